@@ -1,0 +1,53 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A YAML text as a tree that remembers where every word stood. The only file that knows libyaml
+ * is tree.c. */
+#ifndef FR_SHEET_TREE_H
+#define FR_SHEET_TREE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "fuelreach/status.h"
+
+typedef enum fr_node_kind { FR_NODE_SCALAR, FR_NODE_LIST, FR_NODE_MAP } fr_node_kind;
+
+typedef struct fr_node fr_node;
+typedef struct fr_pair {
+    fr_node *key; /* always a scalar */
+    fr_node *value;
+} fr_pair;
+
+/* Aliases are expanded in place (the anchor's positions are kept). */
+struct fr_node {
+    fr_node_kind kind;
+    size_t line, column; /* from 1; column counts characters, not bytes */
+    const char *text;    /* of a scalar, "" when empty */
+    bool quoted;         /* a quoted scalar */
+    size_t count;        /* items of a list, pairs of a map */
+    fr_node **items;
+    fr_pair *pairs;
+};
+
+typedef struct fr_tree fr_tree;
+
+/* Reads a text. Refuses (in `report`, with place and excerpt): over 1 MiB, not UTF-8 (naming the
+ * byte or the kind of file), deeper than 32, more than 100,000 nodes, a key twice, an anchor that
+ * holds itself, several documents, tabs, and every layout error of YAML, with the line a person
+ * would look at. A BOM and CRLF are taken. All memory is in one arena. */
+fr_status fr_tree_read(const char *file, const char *text, size_t length, fr_report *report,
+                       fr_tree **tree);
+/* A snippet such as the VALUE of --set: same rules; `file` names it in messages. */
+fr_node *fr_tree_root(fr_tree *tree); /* null for an empty document */
+void fr_tree_close(fr_tree *tree);
+/* Value of a key, or null. */
+fr_node *fr_node_get(const fr_node *map, const char *key);
+/* Memory that lives as long as the tree; null when out of memory. */
+void *fr_tree_alloc(fr_tree *tree, size_t size);
+char *fr_tree_copy(fr_tree *tree, const char *text);
+/* Sets a dotted path ("engine.boost", "supply.filters.0.drop") to `value`, making maps on the way. */
+bool fr_tree_set(fr_tree *tree, const char *path, fr_node *value);
+/* A line of the text as read (from 1), copied into the tree's arena; null beyond the end. */
+const char *fr_tree_line(fr_tree *tree, size_t line);
+const char *fr_tree_file(const fr_tree *tree);
+
+#endif
