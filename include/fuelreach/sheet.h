@@ -91,6 +91,86 @@ bool fr_sheet_with(fr_sheet *sheet, const char *set, fr_build *build);
 void fr_build_move(const fr_build *base, const fr_input *inputs, size_t input_count,
                    const double *deviations, fr_build *moved);
 
+/* The line(s) to put into the sheet so that `path` ("supply.regulation") is `value` ("return"):
+ * indented as the sheet is, with its section's name above where the sheet has not got it. A line
+ * whose first key the sheet has already takes that line's place. False when it does not fit. */
+bool fr_sheet_paste(const fr_sheet *sheet, const char *path, const char *value, char *out,
+                    size_t size);
+
+/* ---- what the studies read from the sheet ---- */
+
+/* What sizing may change, in the order in which fuel passes it. */
+typedef enum fr_slot {
+    FR_SLOT_LIFT_PUMP,
+    FR_SLOT_WIRING,
+    FR_SLOT_FILTER,
+    FR_SLOT_LINE,
+    FR_SLOT_PORT_INJECTOR,
+    FR_SLOT_DIRECT_INJECTOR,
+    FR_SLOT_HIGH_PRESSURE_PUMP,
+    FR_SLOT_COUNT
+} fr_slot;
+
+const char *fr_slot_name(fr_slot slot); /* "lift-pump" */
+/* The slot of a name, FR_SLOT_COUNT when there is none. */
+fr_slot fr_slot_find(const char *name);
+
+/* The section `sizing`. All zero and "" when the sheet has none. */
+typedef struct fr_sizing_section {
+    const char *currency;          /* "EUR"; "" when not given */
+    double fitting[FR_SLOT_COUNT]; /* cost of changing the slot at all; 0 when not given */
+    bool keep[FR_SLOT_COUNT];      /* pinned to what the sheet has */
+} fr_sizing_section;
+
+/* Columns that a log may have: enum name, name in the sheet, kinds of quantity that its unit may
+ * be of (several joined by |), unit when neither sheet nor log says it. */
+#define FR_CHANNEL_TABLE(X)                                                                        \
+    X(FR_CHANNEL_TIME, "time", FR_KINDS(FR_KIND_TIME), "s")                                        \
+    X(FR_CHANNEL_ENGINE_SPEED, "engine_speed", FR_KINDS(FR_KIND_SPEED), "rpm")                     \
+    X(FR_CHANNEL_ETHANOL, "ethanol", FR_KINDS(FR_KIND_FRACTION), "%")                              \
+    X(FR_CHANNEL_LAMBDA, "lambda", FR_KINDS(FR_KIND_NUMBER), "")                                   \
+    X(FR_CHANNEL_MANIFOLD_PRESSURE, "manifold_pressure", FR_KINDS(FR_KIND_PRESSURE), "kPa")        \
+    X(FR_CHANNEL_SUPPLY_VOLTAGE, "supply_voltage", FR_KINDS(FR_KIND_VOLTAGE), "V")                 \
+    X(FR_CHANNEL_PUMP_VOLTAGE, "pump_voltage", FR_KINDS(FR_KIND_VOLTAGE), "V")                     \
+    X(FR_CHANNEL_PUMP_CURRENT, "pump_current", FR_KINDS(FR_KIND_CURRENT), "A")                     \
+    X(FR_CHANNEL_FEED_PRESSURE, "feed_pressure", FR_KINDS(FR_KIND_PRESSURE), "bar")                \
+    X(FR_CHANNEL_RAIL_PRESSURE, "rail_pressure", FR_KINDS(FR_KIND_PRESSURE), "bar")                \
+    X(FR_CHANNEL_RAIL_COMMAND, "rail_command", FR_KINDS(FR_KIND_PRESSURE), "bar")                  \
+    X(FR_CHANNEL_PORT_PULSE, "port_pulse", FR_KINDS(FR_KIND_TIME), "ms")                           \
+    X(FR_CHANNEL_DIRECT_PULSE, "direct_pulse", FR_KINDS(FR_KIND_TIME), "ms")                       \
+    X(FR_CHANNEL_FUEL_TEMPERATURE, "fuel_temperature", FR_KINDS(FR_KIND_TEMPERATURE), "degC")      \
+    X(FR_CHANNEL_POWER, "power", FR_KINDS(FR_KIND_POWER), "kW")                                    \
+    X(FR_CHANNEL_TORQUE, "torque", FR_KINDS(FR_KIND_TORQUE), "Nm")                                 \
+    X(FR_CHANNEL_FUEL_FLOW, "fuel_flow",                                                           \
+      FR_KINDS(FR_KIND_VOLUME_FLOW) | FR_KINDS(FR_KIND_MASS_FLOW), "L/h")
+
+typedef enum fr_channel {
+#define FR_CHANNEL_ENUM(name, text, kinds, unit) name,
+    FR_CHANNEL_TABLE(FR_CHANNEL_ENUM)
+#undef FR_CHANNEL_ENUM
+    FR_CHANNEL_COUNT
+} fr_channel;
+
+const char *fr_channel_name(fr_channel channel); /* "engine_speed" */
+fr_kinds fr_channel_kinds(fr_channel channel);
+const char *fr_channel_unit(fr_channel channel); /* when nothing says it */
+
+typedef struct fr_log_channel {
+    const char *column; /* name of the column; null: the sheet does not map this channel */
+    const char *unit;   /* spelled as in the sheet; null: look at the log, then fr_channel_unit */
+    bool absolute;      /* of a pressure: over vacuum, else gauge */
+} fr_log_channel;
+
+/* The section `log`. */
+typedef struct fr_log_section {
+    fr_log_channel channels[FR_CHANNEL_COUNT];
+    double blend; /* ethanol fraction of the whole log; NAN: not given */
+} fr_log_section;
+
+/* Never null; owned by the sheet. */
+const fr_sizing_section *fr_sheet_sizing(const fr_sheet *sheet);
+const fr_log_section *fr_sheet_log(const fr_sheet *sheet);
+
 /* ---- parts ---- */
 
 typedef enum fr_part_kind {
@@ -141,9 +221,13 @@ const fr_part *fr_shelf_parts(const fr_shelf *shelf, size_t *count);
  * components/ beside the program or in the current folder. */
 const char *fr_shipped_parts_dir(void);
 
-/* ---- made from the field table ---- */
-void fr_sheet_write_schema(FILE *out); /* JSON Schema of a build sheet and of parts */
-void fr_sheet_write_docs(FILE *out);   /* the field reference of docs/sheet.md */
+/* ---- made from the field table (src/sheet/fields*.c) ---- */
+
+void fr_sheet_write_schema(FILE *out); /* docs/build-sheet.schema.json: a build sheet; its $defs
+                                          hold the parts */
+void fr_part_write_schema(FILE *out);  /* docs/part.schema.json: one part's file */
+void fr_sheet_write_docs(FILE *out);   /* the field reference of docs/sheet.md, Markdown from
+                                          headings of level 2 down */
 void fr_sheet_write_draft(FILE *out);  /* a starter sheet, every line explained */
 
 #ifdef __cplusplus
