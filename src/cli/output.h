@@ -14,7 +14,7 @@ typedef struct fr_output {
     const char *path;
     char *text;
     size_t length;
-    int is_standard; /* the path was "-" (or null) */
+    bool is_standard; /* the path was "-" (or null) */
 } fr_output;
 
 /* Starts a document for `path`; "-" or null is the command's output. False when out of memory

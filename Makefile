@@ -1,0 +1,220 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Builds, tests and installs fuelreach. `make help` lists the targets.
+# New files are found by themselves: src/FOLDER/*.c, src/cli/*.c, tests/FOLDER/test_*.c.
+
+# ---- what may be set on the command line ----
+
+ifeq ($(origin CC),default)
+CC = gcc
+endif
+BUILD = build
+PREFIX = /usr/local
+DESTDIR =
+OPTIMISE = -O2 -g
+WERROR = -Werror
+SANITIZE =
+OPENMP = -fopenmp
+FUZZ_SECONDS = 60
+PYTHON = /usr/bin/python3
+
+# ---- flags ----
+
+VERSION := $(shell sed -n 's/.*FR_VERSION "\(.*\)".*/\1/p' src/cli/version.h)
+WARNINGS = -Wall -Wextra -Wpedantic -Wshadow -Wconversion $(WERROR)
+# No contraction: the same figures on every machine.
+LANGUAGE = -std=c11 -ffp-contract=off -D_POSIX_C_SOURCE=200809L -Iinclude -Isrc
+COMPILE = $(CC) $(LANGUAGE) $(OPTIMISE) $(WARNINGS) $(SANITIZE) $(FOLDER_FLAGS) $(CFLAGS)
+LIBRARIES = -lyaml -lgsl -lgslcblas -lm
+LINK = $(CC) $(OPTIMISE) $(SANITIZE) $(OPENMP) $(LDFLAGS)
+
+# Flags of one folder. The block kernel of the promise runs on all cores; sqrt and the like never
+# set errno there, so that they stay inside the vector loop.
+$(BUILD)/src/promise/%.o: FOLDER_FLAGS = -O3 -fno-math-errno -fno-trapping-math $(OPENMP)
+$(BUILD)/src/sheet/%.o: FOLDER_FLAGS = -DFR_PARTS_DIR='"$(PREFIX)/share/fuelreach/components"'
+$(BUILD)/tests/%.o: FOLDER_FLAGS = -Itests -DFR_BUILD_DIR='"$(BUILD)"'
+
+# ---- files ----
+
+LIBRARY_SOURCES := $(filter-out src/cli/%,$(wildcard src/*/*.c))
+CLI_SOURCES := $(filter-out src/cli/main.c,$(wildcard src/cli/*.c))
+TEST_SOURCES := $(wildcard tests/*/test_*.c)
+FUZZ_SOURCES := $(wildcard tests/fuzz/fuzz_*.c)
+BENCH_SOURCES := $(wildcard tests/bench/bench_*.c)
+# Whatever else lies in tests/ helps the tests: any of them may use it.
+SUPPORT_SOURCES := $(filter-out $(TEST_SOURCES) tests/bench/% tests/fuzz/%,$(wildcard tests/*/*.c))
+PUBLIC_HEADERS := $(wildcard include/fuelreach/*.h)
+
+PROGRAM = $(BUILD)/fuelreach
+LIBRARY = $(BUILD)/libfuelreach.a
+CLI = $(BUILD)/cli.a
+GENERATE = $(BUILD)/generate
+TESTS = $(TEST_SOURCES:%.c=$(BUILD)/%) $(FUZZ_SOURCES:tests/fuzz/fuzz_%.c=$(BUILD)/tests/fuzz/test_%)
+BENCHES = $(BENCH_SOURCES:%.c=$(BUILD)/%)
+# Tests that also run under valgrind.
+CORE_TESTS = $(filter $(foreach folder,$(CORE_FOLDERS),$(BUILD)/tests/$(folder)/%),$(TESTS))
+CORE_FOLDERS = quantity fuel engine supply capacity sheet report
+
+.DELETE_ON_ERROR:
+.SECONDARY:
+.PHONY: all demo check bench fuzz fuzz-build lint layers headers docs help install uninstall clean \
+	sanitize valgrind tests FORCE
+
+# ---- the program and the library ----
+
+all: $(PROGRAM) $(LIBRARY) ## build/fuelreach and build/libfuelreach.a (default)
+
+$(PROGRAM): $(BUILD)/src/cli/main.o $(CLI) $(LIBRARY)
+	$(LINK) -o $@ $^ $(LIBRARIES)
+
+# The commands are an archive too: one without a row in the table is left out of the program.
+$(CLI): $(CLI_SOURCES:%.c=$(BUILD)/%.o) $(BUILD)/sources
+	@rm -f $@
+	ar rcs $@ $(filter %.o,$^)
+
+$(LIBRARY): $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o) $(BUILD)/sources
+	@rm -f $@
+	ar rcs $@ $(filter %.o,$^)
+
+$(BUILD)/%.o: %.c $(BUILD)/settings
+	@mkdir -p $(@D)
+	$(COMPILE) -MMD -MP -c -o $@ $<
+
+# Two notes, written only when they change: the first makes all objects anew, the second the
+# archives (a file may have gone).
+$(BUILD)/settings: FORCE
+	@mkdir -p $(@D)
+	@echo '$(subst ','\'',$(COMPILE) $(OPENMP))' | cmp -s - $@ || echo '$(subst ','\'',$(COMPILE) $(OPENMP))' >$@
+$(BUILD)/sources: FORCE
+	@mkdir -p $(@D)
+	@echo '$(LIBRARY_SOURCES) $(CLI_SOURCES)' | cmp -s - $@ || echo '$(LIBRARY_SOURCES) $(CLI_SOURCES)' >$@
+$(BUILD)/prefix: FORCE
+	@mkdir -p $(@D)
+	@echo '$(PREFIX)' | cmp -s - $@ || echo '$(PREFIX)' >$@
+$(patsubst %.c,$(BUILD)/%.o,$(wildcard src/sheet/*.c)): $(BUILD)/prefix
+
+-include $(shell find $(BUILD)/src $(BUILD)/tests -name '*.d' 2>/dev/null)
+
+demo: $(PROGRAM) ## check an example build and show the report
+	@sh tests/house/demo $(PROGRAM)
+
+# ---- tests ----
+
+tests: $(TESTS) $(PROGRAM) $(GENERATE) ## build the tests, run none
+
+check: tests ## run all tests
+	@sh tests/house/run $(TESTS)
+
+valgrind: tests ## run the tests of the core under valgrind
+	@RUN_UNDER='valgrind -q --error-exitcode=9 --leak-check=full --errors-for-leak-kinds=definite,possible' \
+		sh tests/house/run $(CORE_TESTS)
+
+sanitize: ## run all tests with address and undefined-behaviour sanitizers, in build/asan
+	$(MAKE) BUILD=build/asan OPTIMISE='-O1 -g' \
+		SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
+
+$(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/tests/support.a $(CLI) $(LIBRARY)
+	$(LINK) $(TEST_LINK) -o $@ $^ -lcmocka $(LIBRARIES)
+
+# This test counts the calls of the allocator around the kernel.
+$(BUILD)/tests/capacity/test_no_allocation: \
+	TEST_LINK = -Wl,--wrap=malloc,--wrap=calloc,--wrap=realloc,--wrap=free
+
+$(BUILD)/tests/support.a: $(SUPPORT_SOURCES:%.c=$(BUILD)/%.o)
+	@mkdir -p $(@D)
+	@rm -f $@
+	ar rcs $@ $^
+
+# ---- fuzzing: tests/fuzz/fuzz_NAME.c, seeds in tests/fuzz/corpus/NAME ----
+
+# In the test run each target replays its seeds, and every case that once went wrong.
+$(BUILD)/tests/fuzz/test_%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/tests/fuzz/replay.o \
+		$(BUILD)/tests/support.a $(CLI) $(LIBRARY)
+	$(LINK) -o $@ $^ -lcmocka $(LIBRARIES)
+
+FUZZERS = $(FUZZ_SOURCES:tests/fuzz/%.c=build/fuzz/%)
+FUZZ_COMPILE = clang $(LANGUAGE) -Itests -O1 -g -DFR_PARTS_DIR='"components"' \
+	-fsanitize=fuzzer,address,undefined -fno-sanitize-recover=undefined
+
+build/fuzz/%: tests/fuzz/%.c $(LIBRARY_SOURCES) $(wildcard src/*/*.h) $(PUBLIC_HEADERS)
+	@mkdir -p $(@D)
+	$(FUZZ_COMPILE) -o $@ $< $(LIBRARY_SOURCES) $(LIBRARIES)
+
+fuzz-build: $(FUZZERS)
+
+fuzz: fuzz-build ## fuzz every reader for FUZZ_SECONDS (60) or FUZZ_FLAGS=-runs=N
+	@for name in $(FUZZERS:build/fuzz/fuzz_%=%); do \
+		mkdir -p build/fuzz/corpus/$$name && \
+		build/fuzz/fuzz_$$name $(if $(FUZZ_FLAGS),$(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) \
+			-max_len=16384 -timeout=10 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
+			build/fuzz/corpus/$$name tests/fuzz/corpus/$$name || exit 1; \
+	done
+
+# ---- speed ----
+
+bench: $(PROGRAM) $(BENCHES) ## measure speed and memory
+	@for bench in $(BENCHES); do $$bench || exit 1; done
+
+$(BUILD)/tests/bench/bench_%: $(BUILD)/tests/bench/bench_%.o $(BUILD)/tests/bench/bench.o \
+		$(BUILD)/tests/support.a $(CLI) $(LIBRARY)
+	$(LINK) -o $@ $^ $(LIBRARIES)
+
+# An empty program, linked as the real one is: what any process costs here.
+bench: $(BUILD)/tests/bench/empty
+$(BUILD)/tests/bench/empty: $(BUILD)/tests/bench/empty.o
+	$(LINK) -Wl,--no-as-needed -o $@ $^ $(LIBRARIES)
+
+# ---- the house in order ----
+
+lint: ## clang-tidy and cppcheck over src
+	clang-tidy --quiet --warnings-as-errors='*' $(wildcard src/*/*.c) -- $(LANGUAGE)
+	cppcheck --quiet --std=c11 --error-exitcode=1 --inline-suppr --library=posix \
+		--enable=warning,performance,portability --suppress=missingIncludeSystem \
+		-D_POSIX_C_SOURCE=200809L -Iinclude -Isrc src
+
+layers: ## fail on an include that goes against the order of the folders
+	@awk -f tests/house/layers.awk $(PUBLIC_HEADERS) $(wildcard src/*/*.h src/*/*.c)
+
+headers: ## compile each public header alone, as C11 and as C++17
+	@for header in $(PUBLIC_HEADERS); do \
+		$(CC) -std=c11 $(WARNINGS) -Iinclude -fsyntax-only -x c $$header && \
+		$(CXX) -std=c++17 -Wall -Wextra -Wpedantic -Werror -Iinclude -fsyntax-only -x c++ $$header \
+		|| exit 1; \
+	done; echo "$(words $(PUBLIC_HEADERS)) headers, each alone, C11 and C++17"
+
+$(GENERATE): $(BUILD)/src/cli/generate/main.o $(CLI) $(LIBRARY)
+	$(LINK) -o $@ $^ $(LIBRARIES)
+
+docs: $(GENERATE) ## write the generated documents anew
+	@$(GENERATE) all docs
+
+help: ## this list
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-10s %s\n", $$1, $$2 }' Makefile
+	@echo "  make install PREFIX=$(PREFIX) DESTDIR=  and the same with uninstall"
+
+# ---- installing ----
+
+BIN = $(DESTDIR)$(PREFIX)/bin
+LIB = $(DESTDIR)$(PREFIX)/lib
+INCLUDE = $(DESTDIR)$(PREFIX)/include/fuelreach
+SHARE = $(DESTDIR)$(PREFIX)/share
+PARTS := $(sort $(wildcard components/*/*.yaml))
+
+install: all ## put program, library, manual, completion and parts under PREFIX
+	install -d $(BIN) $(LIB)/pkgconfig $(INCLUDE) $(SHARE)/man/man1 \
+		$(SHARE)/bash-completion/completions $(sort $(dir $(PARTS:%=$(SHARE)/fuelreach/%)))
+	install -m 755 $(PROGRAM) $(BIN)/fuelreach
+	install -m 644 $(LIBRARY) $(LIB)/libfuelreach.a
+	install -m 644 $(PUBLIC_HEADERS) $(INCLUDE)
+	sed -e 's|@PREFIX@|$(PREFIX)|' -e 's|@VERSION@|$(VERSION)|' -e 's|@OPENMP@|$(OPENMP)|' \
+		src/cli/fuelreach.pc.in >$(LIB)/pkgconfig/fuelreach.pc
+	install -m 644 docs/fuelreach.1 $(SHARE)/man/man1/fuelreach.1
+	install -m 644 docs/fuelreach.bash $(SHARE)/bash-completion/completions/fuelreach
+	for part in $(PARTS); do install -m 644 $$part $(SHARE)/fuelreach/$$part || exit 1; done
+
+uninstall: ## take away what install put there
+	rm -f $(BIN)/fuelreach $(LIB)/libfuelreach.a $(LIB)/pkgconfig/fuelreach.pc \
+		$(SHARE)/man/man1/fuelreach.1 $(SHARE)/bash-completion/completions/fuelreach
+	rm -rf $(INCLUDE) $(SHARE)/fuelreach
+
+clean: ## remove what was built
+	rm -rf build
