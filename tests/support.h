@@ -37,8 +37,8 @@
 #define assert_remark(report, line, column, part)                                                  \
     support_remark((report), (line), (column), (part), __FILE__, __LINE__)
 
-static inline void support_within(double actual, double expected, double absolute,
-                                  const char *what, const char *file, int line) {
+static inline void support_within(double actual, double expected, double absolute, const char *what,
+                                  const char *file, int line) {
     if (!(fabs(actual - expected) <= absolute)) {
         print_error("%s is %.17g, expected %.17g within %.3g (off by %.3g)\n", what, actual,
                     expected, absolute, actual - expected);

@@ -37,7 +37,8 @@ typedef enum fr_kind {
     FR_KIND_COUNT
 } fr_kind;
 
-/* A number read, in SI. `tolerance` is the half-width of a 95 % interval; 0: none was written. */
+/* A number read, in SI. `tolerance` is the half-width of a 95 % interval; 0: none was written.
+ * A fraction's tolerance is in points: 15 % ± 2 % is 13 to 17 %, not relative. */
 typedef struct fr_quantity {
     fr_kind kind;
     double value;
@@ -56,7 +57,10 @@ typedef enum fr_quantity_fault {
     FR_QUANTITY_DECIMAL_COMMA, /* "1,6 bar" */
     FR_QUANTITY_NOT_FINITE,    /* nan, inf, or too large for a double */
     FR_QUANTITY_BAD_TOLERANCE,
-    FR_QUANTITY_TRAILING       /* something after the quantity */
+    FR_QUANTITY_TRAILING,      /* something after the quantity */
+    FR_QUANTITY_THOUSANDS_COMMA, /* "2,000 rpm" */
+    FR_QUANTITY_CURLY_QUOTE,     /* a typographic quote where a plain one, or none, is due */
+    FR_QUANTITY_DASH             /* an en or em dash where a minus is due */
 } fr_quantity_fault;
 
 /* A set of kinds: 1u << kind. */
@@ -66,11 +70,33 @@ typedef unsigned fr_kinds;
 /* Reads `text` (UTF-8, any surrounding blanks) as one quantity of one of the kinds wanted.
  * Look-alike characters are taken as their twins. On a fault `*out` holds what was understood. */
 fr_quantity_fault fr_quantity_parse(const char *text, fr_kinds wanted, fr_quantity *out);
+/* Where the unit begins in a text as fr_quantity_parse reads it: "whp" in "380 whp". Null when no
+ * number stands in front, "" when nothing follows it. For messages and carets. */
+const char *fr_quantity_unit_at(const char *text);
+
+/* A part's rating, "1000 cc/min at 3 bar" or "40 lb/h @ 43.5 psi"; the pressure may be left out. */
+typedef struct fr_rating {
+    fr_quantity flow; /* FR_KIND_MASS_FLOW or FR_KIND_VOLUME_FLOW */
+    fr_quantity at;   /* FR_KIND_PRESSURE, when at_given */
+    bool at_given;
+    fr_quantity_fault flow_fault;
+    fr_quantity_fault at_fault;
+} fr_rating;
+/* True when all of it was understood. A bare "cc" beside a pressure is taken a minute, as the
+ * trade means it ("1200cc @ 3 bar"); alone it is a volume, and so FR_QUANTITY_WRONG_KIND. */
+bool fr_rating_parse(const char *text, fr_rating *rating);
+
 /* Reads "E85", "e62.5" into an ethanol volume fraction 0..1; false when it is none. */
 bool fr_blend_parse(const char *text, double *fraction);
-/* One unit by its spelling: its kind and value_SI = factor * number + offset. */
+enum { FR_BLEND_NAME_SIZE = 16 };
+/* Writes the name of an ethanol fraction, "E85", "E62.5"; at most three decimals. */
+void fr_blend_spell(double fraction, char name[FR_BLEND_NAME_SIZE]);
+/* One unit by its spelling: its kind and value_SI = factor * number + offset. False when there is
+ * none of the kinds wanted; `*kind` then is the kind it has, or FR_KIND_COUNT. */
 bool fr_unit_find(const char *spelling, fr_kinds wanted, fr_kind *kind, double *factor,
                   double *offset);
+/* The unit table row by row, as units are best written: spelling and kind; null at the end. */
+const char *fr_unit_spelling(size_t index, fr_kind *kind);
 /* A spelled example of a kind, "5.0 bar", for messages. */
 const char *fr_kind_example(fr_kind kind);
 /* Name of a kind for messages, "a pressure". */
