@@ -11,6 +11,7 @@
 
 typedef enum fr_node_kind { FR_NODE_SCALAR, FR_NODE_LIST, FR_NODE_MAP } fr_node_kind;
 
+typedef struct fr_tree fr_tree;
 typedef struct fr_node fr_node;
 typedef struct fr_pair {
     fr_node *key; /* always a scalar */
@@ -26,14 +27,16 @@ struct fr_node {
     size_t count;        /* items of a list, pairs of a map */
     fr_node **items;
     fr_pair *pairs;
+    fr_tree *tree; /* the text it was read from: fr_tree_file, fr_tree_line; null if made */
+    bool told;     /* what is wrong inside has been said: a reader passes over it in silence */
 };
 
-typedef struct fr_tree fr_tree;
-
 /* Reads a text. Refuses (in `report`, with place and excerpt): over 1 MiB, not UTF-8 (naming the
- * byte or the kind of file), deeper than 32, more than 100,000 nodes, a key twice, an anchor that
- * holds itself, several documents, tabs, and every layout error of YAML, with the line a person
- * would look at. A BOM and CRLF are taken. All memory is in one arena. */
+ * byte or the kind of file), deeper than 32, more than 100,000 nodes, an anchor that holds itself,
+ * several documents, tabs, and every layout error of YAML, with the line a person would look at. A
+ * BOM and CRLF are taken. All memory is in one arena.
+ * FR_OK, or FR_BAD_INPUT with no tree, or FR_BAD_INPUT with a tree: a key twice (the first one
+ * stays) or a slip inside { } (the map is `told`) is said, and the rest can be read on. */
 fr_status fr_tree_read(const char *file, const char *text, size_t length, fr_report *report,
                        fr_tree **tree);
 /* A snippet such as the VALUE of --set: same rules; `file` names it in messages. */
@@ -44,7 +47,9 @@ fr_node *fr_node_get(const fr_node *map, const char *key);
 /* Memory that lives as long as the tree; null when out of memory. */
 void *fr_tree_alloc(fr_tree *tree, size_t size);
 char *fr_tree_copy(fr_tree *tree, const char *text);
-/* Sets a dotted path ("engine.boost", "supply.filters.0.drop") to `value`, making maps on the way. */
+/* Sets a dotted path ("engine.boost", "supply.filters.0.drop") to `value`, making maps on the way;
+ * one past a list's end adds to it. `value` is not copied: the tree it was read from must stay
+ * open. False when the path leads through a scalar or past a list, or memory runs out. */
 bool fr_tree_set(fr_tree *tree, const char *path, fr_node *value);
 /* A line of the text as read (from 1), copied into the tree's arena; null beyond the end. */
 const char *fr_tree_line(fr_tree *tree, size_t line);
