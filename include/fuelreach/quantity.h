@@ -102,7 +102,7 @@ const char *fr_kind_example(fr_kind kind);
 /* Name of a kind for messages, "a pressure". */
 const char *fr_kind_name(fr_kind kind);
 /* SI value in a unit given by its spelling ("bar", "kW", "cc/min"); the unit must exist. */
-double fr_in_unit(double si_value, const char *spelling);
+double fr_in_unit(double si, const char *spelling);
 
 #ifdef __cplusplus
 }

@@ -53,10 +53,14 @@ typedef struct fr_example {
 typedef struct fr_invocation fr_invocation;
 
 /* What the arguments (not the options) of a command are, for completion. */
-typedef enum fr_argument_kind { FR_ARGUMENT_NONE, FR_ARGUMENT_FILE, FR_ARGUMENT_TEXT } fr_argument_kind;
+typedef enum fr_argument_kind {
+    FR_ARGUMENT_NONE,
+    FR_ARGUMENT_FILE,
+    FR_ARGUMENT_TEXT
+} fr_argument_kind;
 
 typedef struct fr_command {
-    const char *name; /* null ends the table */
+    const char *name;      /* null ends the table */
     const char *summary;   /* one line, no full stop */
     const char *arguments; /* as usage shows them: "SHEET..." */
     fr_argument_kind argument_kind;

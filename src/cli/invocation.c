@@ -7,8 +7,7 @@
 #include <string.h>
 
 /* Position in `values` and number of the values of an option. */
-static size_t span_of(const fr_invocation *invocation, const char *name, size_t *count)
-{
+static size_t span_of(const fr_invocation *invocation, const char *name, size_t *count) {
     size_t start = 0;
 
     for (const fr_option *option = invocation->command->options; option->name; option++) {
@@ -25,8 +24,7 @@ static size_t span_of(const fr_invocation *invocation, const char *name, size_t 
     return 0;
 }
 
-bool fr_invocation_has(const fr_invocation *invocation, const char *name)
-{
+bool fr_invocation_has(const fr_invocation *invocation, const char *name) {
     size_t count;
 
     span_of(invocation, name, &count);
@@ -34,31 +32,27 @@ bool fr_invocation_has(const fr_invocation *invocation, const char *name)
 }
 
 const char *const *fr_invocation_values(const fr_invocation *invocation, const char *name,
-                                        size_t *count)
-{
+                                        size_t *count) {
     size_t start = span_of(invocation, name, count);
 
     return invocation->values + start;
 }
 
 const char *fr_invocation_value(const fr_invocation *invocation, const char *name,
-                                const char *otherwise)
-{
+                                const char *otherwise) {
     size_t count;
     const char *const *values = fr_invocation_values(invocation, name, &count);
 
     return count > 0 ? values[count - 1] : otherwise;
 }
 
-size_t fr_invocation_count(const fr_invocation *invocation, const char *name, size_t otherwise)
-{
+size_t fr_invocation_count(const fr_invocation *invocation, const char *name, size_t otherwise) {
     const char *value = fr_invocation_value(invocation, name, NULL);
 
     return value != NULL ? (size_t)strtoull(value, NULL, 10) : otherwise;
 }
 
-bool fr_invocation_is(const fr_invocation *invocation, const char *name, const char *word)
-{
+bool fr_invocation_is(const fr_invocation *invocation, const char *name, const char *word) {
     const char *value = fr_invocation_value(invocation, name, NULL);
 
     return value != NULL && strcmp(value, word) == 0;
@@ -78,8 +72,7 @@ static const char *const fault_text[] = {
 };
 
 bool fr_option_quantity(const fr_invocation *invocation, const char *name, const char *text,
-                        fr_kinds wanted, fr_quantity *quantity)
-{
+                        fr_kinds wanted, fr_quantity *quantity) {
     fr_quantity read;
     fr_quantity_fault fault = fr_quantity_parse(text, wanted, &read);
     unsigned kind = 0;
@@ -96,15 +89,13 @@ bool fr_option_quantity(const fr_invocation *invocation, const char *name, const
 }
 
 bool fr_invocation_quantity(const fr_invocation *invocation, const char *name, fr_kinds wanted,
-                            fr_quantity *quantity)
-{
+                            fr_quantity *quantity) {
     const char *text = fr_invocation_value(invocation, name, NULL);
 
     return text == NULL || fr_option_quantity(invocation, name, text, wanted, quantity);
 }
 
-fr_sheet_options fr_invocation_sheet_options(const fr_invocation *invocation)
-{
+fr_sheet_options fr_invocation_sheet_options(const fr_invocation *invocation) {
     fr_sheet_options options;
 
     options.parts_dirs = fr_invocation_values(invocation, "parts", &options.parts_dir_count);
@@ -113,8 +104,7 @@ fr_sheet_options fr_invocation_sheet_options(const fr_invocation *invocation)
     return options;
 }
 
-fr_units fr_invocation_units(const fr_invocation *invocation, fr_units otherwise)
-{
+fr_units fr_invocation_units(const fr_invocation *invocation, fr_units otherwise) {
     const char *word = fr_invocation_value(invocation, "units", NULL);
 
     if (word == NULL)
@@ -122,15 +112,13 @@ fr_units fr_invocation_units(const fr_invocation *invocation, fr_units otherwise
     return strcmp(word, "us") == 0 ? FR_US : FR_METRIC;
 }
 
-static void say(const fr_invocation *invocation, const char *format, va_list arguments)
-{
+static void say(const fr_invocation *invocation, const char *format, va_list arguments) {
     fprintf(stderr, "fuelreach %s: ", invocation->command->name);
     vfprintf(stderr, format, arguments);
     fputc('\n', stderr);
 }
 
-int fr_usage_error(const fr_invocation *invocation, const char *format, ...)
-{
+int fr_usage_error(const fr_invocation *invocation, const char *format, ...) {
     va_list arguments;
 
     va_start(arguments, format);
@@ -140,8 +128,7 @@ int fr_usage_error(const fr_invocation *invocation, const char *format, ...)
     return fr_status_exit_code(FR_BAD_INPUT);
 }
 
-int fr_system_error(const fr_invocation *invocation, const char *format, ...)
-{
+int fr_system_error(const fr_invocation *invocation, const char *format, ...) {
     va_list arguments;
 
     va_start(arguments, format);
@@ -150,15 +137,13 @@ int fr_system_error(const fr_invocation *invocation, const char *format, ...)
     return fr_status_exit_code(FR_SYSTEM);
 }
 
-int fr_say_remarks(const fr_invocation *invocation, const fr_report *report, fr_status status)
-{
+int fr_say_remarks(const fr_invocation *invocation, const fr_report *report, fr_status status) {
     fr_write_remarks(stderr, report, invocation->colour_err);
     if (status != FR_OK && report->count == 0)
         fprintf(stderr, "fuelreach %s: %s\n", invocation->command->name, fr_status_text(status));
     return fr_status_exit_code(status);
 }
 
-int fr_verdict_exit_code(fr_verdict verdict)
-{
+int fr_verdict_exit_code(fr_verdict verdict) {
     return verdict == FR_SHORT ? 1 : 0;
 }

@@ -15,8 +15,7 @@ typedef enum fr_parse_outcome {
 /* Reads `words` (what follows the command's name) into `invocation`, which must hold command and
  * out. `--name value` and `--name=value`, `-o value` and `-ovalue`; "--" ends the options; "-" is
  * an argument. Close it in every case. */
-fr_parse_outcome fr_invocation_parse(fr_invocation *invocation, int word_count,
-                                     char *const *words);
+fr_parse_outcome fr_invocation_parse(fr_invocation *invocation, int word_count, char *const *words);
 void fr_invocation_close(fr_invocation *invocation);
 
 #endif

@@ -5,14 +5,12 @@
 
 enum { LONGEST_NAME = 40 };
 
-static size_t least(size_t a, size_t b)
-{
+static size_t least(size_t a, size_t b) {
     return a < b ? a : b;
 }
 
 /* Letters put in, left out, changed, or swapped with their neighbour. */
-static size_t distance(const char *a, const char *b)
-{
+static size_t distance(const char *a, const char *b) {
     size_t rows[3][LONGEST_NAME + 1];
     size_t *before = rows[0], *last = rows[1], *now = rows[2];
     size_t length_a = strlen(a), length_b = strlen(b);
@@ -37,8 +35,7 @@ static size_t distance(const char *a, const char *b)
     return last[length_b];
 }
 
-void fr_nearest_try(fr_nearest *nearest, const char *name)
-{
+void fr_nearest_try(fr_nearest *nearest, const char *name) {
     size_t typed = strlen(nearest->text);
     size_t away = distance(nearest->text, name);
 

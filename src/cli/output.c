@@ -14,19 +14,17 @@
 /* What a new file may be read and written by, before the umask. */
 enum { NEW_FILE_MODE = 0666 };
 
-bool fr_output_open(fr_output *output, const fr_invocation *invocation, const char *path)
-{
+bool fr_output_open(fr_output *output, const fr_invocation *invocation, const char *path) {
     *output = (fr_output){.path = path};
     output->is_standard = path == NULL || strcmp(path, "-") == 0;
-    output->stream = output->is_standard ? invocation->out
-                                         : open_memstream(&output->text, &output->length);
+    output->stream =
+        output->is_standard ? invocation->out : open_memstream(&output->text, &output->length);
     if (output->stream == NULL)
         fr_system_error(invocation, "out of memory");
     return output->stream != NULL;
 }
 
-void fr_output_drop(fr_output *output)
-{
+void fr_output_drop(fr_output *output) {
     if (!output->is_standard && output->stream != NULL)
         fclose(output->stream);
     free(output->text);
@@ -34,8 +32,7 @@ void fr_output_drop(fr_output *output)
 }
 
 /* Writes all of it and sees it onto the disk. Closes `file` in every case. */
-static bool write_whole(int file, const char *text, size_t length, bool is_regular)
-{
+static bool write_whole(int file, const char *text, size_t length, bool is_regular) {
     bool fine = true;
 
     while (fine && length > 0) {
@@ -60,8 +57,7 @@ static bool write_whole(int file, const char *text, size_t length, bool is_regul
 }
 
 /* The permissions of the file that is replaced, or those of any new file. */
-static mode_t mode_for(const char *path)
-{
+static mode_t mode_for(const char *path) {
     struct stat old;
     mode_t mask;
 
@@ -73,8 +69,7 @@ static mode_t mode_for(const char *path)
 }
 
 /* To a temporary name beside `path`, then renamed over it. */
-static bool replace(const char *path, const char *text, size_t length)
-{
+static bool replace(const char *path, const char *text, size_t length) {
     static const char ending[] = ".XXXXXX";
     size_t size = strlen(path) + sizeof ending;
     char *temporary = malloc(size);
@@ -97,15 +92,13 @@ static bool replace(const char *path, const char *text, size_t length)
     return fine;
 }
 
-static bool write_in_place(const char *path, const char *text, size_t length)
-{
+static bool write_in_place(const char *path, const char *text, size_t length) {
     int file = open(path, O_WRONLY | O_NOCTTY);
 
     return file >= 0 && write_whole(file, text, length, false);
 }
 
-static bool write_new(const char *path, const char *text, size_t length)
-{
+static bool write_new(const char *path, const char *text, size_t length) {
     int file = open(path, O_WRONLY | O_CREAT | O_EXCL, NEW_FILE_MODE);
 
     if (file < 0)
@@ -119,8 +112,7 @@ static bool write_new(const char *path, const char *text, size_t length)
 }
 
 /* A link is followed, so that the file it leads to is replaced and not the link. */
-static bool write_over(const char *path, const char *text, size_t length)
-{
+static bool write_over(const char *path, const char *text, size_t length) {
     struct stat old;
     char *real;
     bool fine;
@@ -143,8 +135,7 @@ static bool write_over(const char *path, const char *text, size_t length)
 
 typedef bool (*writer)(const char *path, const char *text, size_t length);
 
-static int commit(fr_output *output, const fr_invocation *invocation, writer write_file)
-{
+static int commit(fr_output *output, const fr_invocation *invocation, writer write_file) {
     int code = 0;
 
     if (output->is_standard) {
@@ -161,25 +152,22 @@ static int commit(fr_output *output, const fr_invocation *invocation, writer wri
             code = fr_usage_error(invocation, "'%s' is there already and is left as it is",
                                   output->path);
         else
-            code = fr_system_error(invocation, "cannot write '%s': %s", output->path,
-                                   strerror(errno));
+            code =
+                fr_system_error(invocation, "cannot write '%s': %s", output->path, strerror(errno));
     }
     fr_output_drop(output);
     return code;
 }
 
-int fr_output_commit(fr_output *output, const fr_invocation *invocation)
-{
+int fr_output_commit(fr_output *output, const fr_invocation *invocation) {
     return commit(output, invocation, write_over);
 }
 
-int fr_output_commit_new(fr_output *output, const fr_invocation *invocation)
-{
+int fr_output_commit_new(fr_output *output, const fr_invocation *invocation) {
     return commit(output, invocation, write_new);
 }
 
-bool fr_colour_wanted(FILE *stream)
-{
+bool fr_colour_wanted(FILE *stream) {
     const char *refused = getenv("NO_COLOR");
     const char *terminal = getenv("TERM");
 
@@ -190,8 +178,7 @@ bool fr_colour_wanted(FILE *stream)
     return isatty(fileno(stream)) == 1;
 }
 
-int fr_finish_output(FILE *out, int code)
-{
+int fr_finish_output(FILE *out, int code) {
     bool failed_before = ferror(out) != 0;
 
     errno = 0;

@@ -15,16 +15,14 @@ struct reader {
     bool help;
 };
 
-static const fr_option *find_option(const fr_command *command, const char *name, size_t length)
-{
+static const fr_option *find_option(const fr_command *command, const char *name, size_t length) {
     for (const fr_option *option = command->options; option->name != NULL; option++)
         if (strncmp(option->name, name, length) == 0 && option->name[length] == '\0')
             return option;
     return NULL;
 }
 
-static const fr_option *find_letter(const fr_command *command, char letter)
-{
+static const fr_option *find_letter(const fr_command *command, char letter) {
     for (const fr_option *option = command->options; option->name != NULL; option++)
         if (option->letter == letter)
             return option;
@@ -32,8 +30,7 @@ static const fr_option *find_letter(const fr_command *command, char letter)
 }
 
 /* True when `value` is one of "a|b|c". */
-static bool is_word_of(const char *words, const char *value)
-{
+static bool is_word_of(const char *words, const char *value) {
     size_t length = strlen(value);
 
     for (const char *word = words;; word++) {
@@ -46,16 +43,14 @@ static bool is_word_of(const char *words, const char *value)
     }
 }
 
-static bool is_count(const char *value)
-{
+static bool is_count(const char *value) {
     size_t digits = strspn(value, "0123456789");
 
     return digits > 0 && digits < 19 && value[digits] == '\0';
 }
 
 static bool accept_value(const fr_invocation *invocation, const fr_option *option,
-                         const char *value)
-{
+                         const char *value) {
     double ethanol;
 
     switch (option->kind) {
@@ -81,8 +76,7 @@ static bool accept_value(const fr_invocation *invocation, const fr_option *optio
     }
 }
 
-static bool take(struct reader *reader, const fr_option *option, const char *value)
-{
+static bool take(struct reader *reader, const fr_option *option, const char *value) {
     fr_invocation *invocation = reader->invocation;
 
     if (option->kind == FR_VALUE_NONE) {
@@ -105,8 +99,7 @@ static bool take(struct reader *reader, const fr_option *option, const char *val
     return true;
 }
 
-static bool no_such_option(const fr_invocation *invocation, const char *word, size_t length)
-{
+static bool no_such_option(const fr_invocation *invocation, const char *word, size_t length) {
     char name[64];
     fr_nearest nearest = {name, NULL, 0};
 
@@ -126,8 +119,7 @@ static bool no_such_option(const fr_invocation *invocation, const char *word, si
 }
 
 /* One word that begins with two dashes. */
-static bool read_long(struct reader *reader, const char *word)
-{
+static bool read_long(struct reader *reader, const char *word) {
     size_t length = strcspn(word, "=");
     const char *value = word[length] == '=' ? word + length + 1 : NULL;
     const fr_option *option = find_option(reader->invocation->command, word, length);
@@ -142,8 +134,7 @@ static bool read_long(struct reader *reader, const char *word)
 }
 
 /* One word that begins with one dash: a letter, its value behind it or in the next word. */
-static bool read_short(struct reader *reader, const char *word)
-{
+static bool read_short(struct reader *reader, const char *word) {
     const fr_option *option = find_letter(reader->invocation->command, word[0]);
 
     if (option != NULL)
@@ -160,8 +151,7 @@ static bool read_short(struct reader *reader, const char *word)
     return false;
 }
 
-static bool read_words(struct reader *reader)
-{
+static bool read_words(struct reader *reader) {
     fr_invocation *invocation = reader->invocation;
     bool options = true;
 
@@ -181,8 +171,7 @@ static bool read_words(struct reader *reader)
     return true;
 }
 
-static bool accept_argument_count(const fr_invocation *invocation)
-{
+static bool accept_argument_count(const fr_invocation *invocation) {
     const fr_command *command = invocation->command;
     size_t count = invocation->argument_count;
 
@@ -201,8 +190,7 @@ static bool accept_argument_count(const fr_invocation *invocation)
 }
 
 /* Puts the values of each option side by side, in the order of the table. */
-static void group_values(fr_invocation *invocation)
-{
+static void group_values(fr_invocation *invocation) {
     size_t filled = 0;
 
     for (const fr_option *option = invocation->command->options; option->name; option++)
@@ -211,8 +199,8 @@ static void group_values(fr_invocation *invocation)
                 invocation->values[filled++] = invocation->given[i].value;
 }
 
-fr_parse_outcome fr_invocation_parse(fr_invocation *invocation, int word_count, char *const *words)
-{
+fr_parse_outcome fr_invocation_parse(fr_invocation *invocation, int word_count,
+                                     char *const *words) {
     struct reader reader = {invocation, words, (size_t)word_count, 0, false};
 
     /* One more than there are words, so that none asks for no memory at all. */
@@ -231,8 +219,7 @@ fr_parse_outcome fr_invocation_parse(fr_invocation *invocation, int word_count, 
     return FR_PARSED;
 }
 
-void fr_invocation_close(fr_invocation *invocation)
-{
+void fr_invocation_close(fr_invocation *invocation) {
     free(invocation->arguments);
     free(invocation->given);
     free(invocation->values);
