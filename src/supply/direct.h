@@ -8,7 +8,7 @@
 
 /* The injectors at one speed with one fuel and one cylinder pressure. */
 typedef struct fr_spray {
-    double cycles_per_injector; /* injections a second of all injectors */
+    double injections_per_s; /* of all injectors */
     double window_deg;
     double deg_per_s;
     double flow_time_s;    /* window less opening delay; may be <= 0: none left */

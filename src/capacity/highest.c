@@ -1,0 +1,149 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The highest blend at the target: where, going from E0 to E100, a stage first turns short; and
+ * first is not clear. Vapour pressure peaks near E10, so every step is looked at. */
+#include <math.h>
+
+#include "capacity/check_memory.h"
+#include "quantity/root.h"
+
+enum { STEPS = 50 }; /* brackets of 2 % */
+static const double ETHANOL_TOLERANCE = 1e-7;
+static const double USE_TOLERANCE = 1e-6;
+
+typedef struct fr_highest_search {
+    fr_check *check;
+    const fr_build *build;
+    bool to_clear; /* looks for the first that is not clear, else for the first that is short */
+    fr_stage stage;
+} fr_highest_search;
+
+static double bound_of(const fr_highest_search *search, fr_stage stage) {
+    return search->to_clear ? fr_build_limit(search->build, stage)
+                            : fr_build_end(search->build, stage);
+}
+
+/* Beyond its bound with no fuel drawn at all: no power mends it, so the blend is not blamed. */
+static bool beyond_at_no_fuel(const fr_highest_search *search, const fr_side *side,
+                              fr_stage stage) {
+    for (size_t i = 0; i < search->check->speed_count; i++) {
+        const fr_place place = fr_place_make(side, &search->check->speeds[i]);
+        const fr_operating none = fr_operate(&place, 0.0);
+        if (fr_stage_use(&place, &none, stage) > bound_of(search, stage) + USE_TOLERANCE) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static double use_over_bound(double ethanol, const void *context) {
+    const fr_highest_search *search = context;
+    const fr_side side = fr_side_make(search->build, ethanol);
+    double worst = -1.0;
+    for (size_t i = 0; i < search->check->speed_count; i++) {
+        const fr_place place = fr_place_make(&side, &search->check->speeds[i]);
+        const fr_operating op = fr_operate(&place, 1.0);
+        const double use = fr_stage_use(&place, &op, search->stage);
+        worst = use > worst ? use : worst;
+    }
+    const double over = worst - bound_of(search, search->stage);
+    return over < 1e3 ? over : 1e3;
+}
+
+/* Whether a stage of a judged blend ends the search there. */
+static bool ends(const fr_highest_search *search, const fr_side *side,
+                 const fr_stage_result *result) {
+    const fr_stage stage = result->stage;
+    if (result->ruled_by_share) {
+        return false;
+    }
+    if (search->to_clear) {
+        return result->verdict != FR_CLEAR && stage != FR_STAGE_PUMP_INLET &&
+               !beyond_at_no_fuel(search, side, stage);
+    }
+    return result->verdict == FR_SHORT && fr_stage_table[stage].counts_for_reach &&
+           (stage == FR_STAGE_PUMP_INLET || !beyond_at_no_fuel(search, side, stage));
+}
+
+/* The first ethanol fraction in (from, to] at which one of the stages that are beyond at `to`
+ * crosses its bound. */
+static double first_crossing(fr_highest_search *search, const fr_side *at_to,
+                             const fr_blend_result *blend, double from, double to,
+                             fr_stage *stage) {
+    double first = INFINITY;
+    for (size_t i = 0; i < blend->stage_count; i++) {
+        if (!ends(search, at_to, &blend->stages[i])) {
+            continue;
+        }
+        search->stage = blend->stages[i].stage;
+        const double over_from = use_over_bound(from, search);
+        const double over_to = use_over_bound(to, search);
+        const double crossing =
+            over_from >= 0.0 ? from
+                             : fr_root(use_over_bound, search, from, over_from, to, over_to,
+                                       ETHANOL_TOLERANCE);
+        if (crossing < first) {
+            first = crossing;
+            *stage = search->stage;
+        }
+    }
+    return first;
+}
+
+/* The stage that is furthest beyond at E0. */
+static bool ended_at_none(const fr_highest_search *search, const fr_side *side,
+                          const fr_blend_result *blend, fr_stage *stage) {
+    double furthest = 0.0;
+    for (size_t i = 0; i < blend->stage_count; i++) {
+        const fr_stage_result *result = &blend->stages[i];
+        const double over = result->use / bound_of(search, result->stage);
+        if (over > furthest && ends(search, side, result)) {
+            furthest = over;
+            *stage = result->stage;
+        }
+    }
+    return furthest > 0.0;
+}
+
+static bool any_ends(const fr_highest_search *search, const fr_side *side,
+                     const fr_blend_result *blend) {
+    for (size_t i = 0; i < blend->stage_count; i++) {
+        if (ends(search, side, &blend->stages[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
+fr_highest_blend fr_highest_blend_find(fr_check *check, const fr_build *build) {
+    fr_highest_search to_short = {check, build, false, FR_STAGE_LIFT_PUMP};
+    fr_highest_search to_clear = {check, build, true, FR_STAGE_LIFT_PUMP};
+    fr_highest_blend highest = {.ethanol = 1.0, .clear_to = 1.0, .whole_range = true};
+    bool clear_found = false;
+    double before = 0.0;
+    for (int step = 0; step <= STEPS; step++) {
+        const double ethanol = (double)step / STEPS;
+        const fr_side side = fr_side_make(build, ethanol);
+        fr_blend_result blend = {.ethanol = ethanol};
+        fr_stage stage;
+        fr_uses_of_side(check, &side);
+        fr_judge_stages(build, check, &blend);
+        if (!clear_found && any_ends(&to_clear, &side, &blend)) {
+            clear_found = true;
+            highest.clear_to =
+                step == 0 ? NAN
+                          : first_crossing(&to_clear, &side, &blend, before, ethanol, &stage);
+        }
+        if (any_ends(&to_short, &side, &blend)) {
+            highest.whole_range = false;
+            highest.has_limit = step == 0
+                                    ? ended_at_none(&to_short, &side, &blend, &highest.limited_by)
+                                    : true;
+            highest.ethanol = step == 0 ? NAN
+                                        : first_crossing(&to_short, &side, &blend, before, ethanol,
+                                                         &highest.limited_by);
+            return highest;
+        }
+        before = ethanol;
+    }
+    return highest;
+}
