@@ -148,6 +148,10 @@ typedef struct fr_tank_result {
  * after it are not done. */
 bool fr_tank_run(const fr_tank_ask *ask, bool high_end, fr_tank_result *result);
 
+/* Both ends, results[0] low and results[1] high. A reading that lies between what the two lead to
+ * fits: something between them was poured. False as above. */
+bool fr_tank_run_ends(const fr_tank_ask *ask, fr_tank_result results[2]);
+
 /* Least fuel drained for a plan: with one fuel, what it does not add (volume times distance in
  * content from that fuel) falls only by draining, and a litre drained takes most of it away
  * before the first filling. So all that must go goes first, and the last target fills the tank.

@@ -114,5 +114,43 @@ const fr_command fr_commands[] = {
             {NULL, NULL}},
         .run = fr_command_parts,
     },
+    {
+        .name = "tank",
+        .summary = "plan fillings, and tell what the tank holds and when the engine sees it",
+        .arguments = "",
+        .argument_kind = FR_ARGUMENT_NONE,
+        .least_arguments = 0,
+        .most_arguments = 0,
+        .about =
+            "Carries out the options as orders, in the order given: pour, drain, reach a blend, read "
+            "the sensor. Ethanol and gasoline keep their mass; volumes are as measured at "
+            "--temperature, blends by volume at 15 degC.\n"
+            "A blend is E77, or E85-pump for what is sold as E85: then both ends of 51-83 % "
+            "(ASTM D5798) are worked out. --with stands behind the --target or --steps it serves.\n"
+            "The exit code is 1 where a target is out of reach or a reading does not fit.",
+        .options = (const fr_option[]){
+            {"size", 0, false, FR_VALUE_TEXT, "V", "volume of the tank when full, '50 L'; needed"},
+            {"holds", 0, false, FR_VALUE_TEXT, "V@B", "what is in it now, '12 L@E8'; needed"},
+            {"add", 'a', true, FR_VALUE_TEXT, "V@B", "pour that much of a fuel"},
+            {"drain", 0, true, FR_VALUE_TEXT, "V", "draw off that much"},
+            {"target", 0, true, FR_VALUE_TEXT, "B", "reach this blend with the fuel of --with, draining only what must go"},
+            {"steps", 0, true, FR_VALUE_TEXT, "B,B,...", "reach these blends one after another, the least drained in all"},
+            {"with", 0, true, FR_VALUE_TEXT, "B", "the fuel that --target and --steps pour"},
+            {"line", 0, false, FR_VALUE_TEXT, "V", "content of the line from tank to engine: tells when the engine sees the new blend"},
+            {"burn", 0, true, FR_VALUE_TEXT, "FLOW", "fuel burned meanwhile: '9 L/h', '10 L/100km', '25 mpg'"},
+            {"return", 0, false, FR_VALUE_TEXT, "FLOW", "fuel that flows back to the tank meanwhile (default none)"},
+            {"bore", 0, false, FR_VALUE_TEXT, "D", "bore of that line (default 8 mm)"},
+            {"reading", 0, false, FR_VALUE_TEXT, "B", "what the sensor shows at this point, '45 %': does it fit what was poured?"},
+            {"temperature", 't', false, FR_VALUE_TEXT, "T", "at which all volumes are measured (default 15 degC)"},
+            FORMAT("text|json"),
+            UNITS,
+            END},
+        .examples = (const fr_example[]){
+            {"fuelreach tank --size '50 L' --holds '12 L@E8' --add '10 L@E77'", "the blend after a filling"},
+            {"fuelreach tank --size '50 L' --holds '45 L@E8' --steps E30,E50,E62 --with E77", "a plan of steps with the least drained"},
+            {"fuelreach tank --size '50 L' --holds '12 L@E8' --add '20 L@E85-pump' --line '0.3 L' --burn '9 L/h' --reading '47 %'", "when the engine sees it, and whether the sensor agrees"},
+            {NULL, NULL}},
+        .run = fr_command_tank,
+    },
     {.name = NULL},
 };

@@ -186,7 +186,7 @@ static void read_sensor(fr_tank_state *state, size_t done) {
 static void start_result(fr_tank_state *state) {
     fr_tank_result *result = state->result;
     memset(result, 0, sizeof *result);
-    result->start_m3 = fr_tank_volume(state->content);
+    result->start_m3 = state->ask->holds_m3;
     result->start_ethanol = state->in_line;
     result->reachable = true;
     result->obstacle_target = NAN;
@@ -217,5 +217,17 @@ bool fr_tank_run(const fr_tank_ask *ask, bool high_end, fr_tank_result *result) 
     }
     if (ask->line.asked)
         result->line = fr_tank_follow(ask, &state.scale, state.content, state.in_line);
+    return true;
+}
+
+bool fr_tank_run_ends(const fr_tank_ask *ask, fr_tank_result results[2]) {
+    if (!fr_tank_run(ask, false, &results[0]) || !fr_tank_run(ask, true, &results[1]))
+        return false;
+    if (!results[0].has_reading || !results[1].has_reading)
+        return true;
+    const double one = results[0].expected_ethanol;
+    const double other = results[1].expected_ethanol;
+    if (ask->reading > fmin(one, other) && ask->reading < fmax(one, other))
+        results[0].finding = results[1].finding = FR_TANK_FITS;
     return true;
 }
