@@ -227,7 +227,7 @@ static void gasoline(const fr_part *part, fr_figures *figures) {
     }
 }
 
-#define COLUMNS(name) name, sizeof name / sizeof name[0]
+#define COLUMNS(name) (name), sizeof(name) / sizeof((name)[0])
 
 /* One row a kind of part. */
 static const struct {
