@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The changes that mend a stage, each as a thing that one can buy, set or measure. */
+#include <math.h>
+
+#include "report/advice.h"
+#include "report/document_words.h"
+#include "report/format.h"
+#include "report/stage_words.h"
+
+/* n-Heptane at 20 degC (Span & Wagner 2003): the fluid in which injectors are rated. */
+static const double HEPTANE_KG_M3 = 683.8;
+
+typedef struct mend_view {
+    const fr_check_document *document;
+    const fr_point *point; /* where the stage is worst; null when said for all of them together */
+    fr_units units;
+} mend_view;
+
+typedef double convert_function(const fr_build *build, double value);
+typedef void suffix_function(fr_words *words, const mend_view *at);
+
+/* A rating as volume of n-heptane from the static mass flow of the injector's own test fluid:
+ * flow through a hole goes with the root of density. */
+static double as_heptane(double kg_s, double test_density) {
+    return kg_s / sqrt(test_density * HEPTANE_KG_M3);
+}
+
+static double port_rating(const fr_build *build, double kg_s) {
+    return as_heptane(kg_s, build->port.test_density_kg_m3);
+}
+
+static double direct_rating(const fr_build *build, double kg_s) {
+    return as_heptane(kg_s, build->direct.test_density_kg_m3);
+}
+
+static void pump_conditions(fr_words *words, const mend_view *at) {
+    if (at->point == NULL)
+        return;
+    fr_words_add(words, " at ");
+    fr_show(words, FR_MEASURE_PRESSURE, at->units, at->point->pump_rise_pa, FR_UP);
+    fr_words_add(words, " and ");
+    fr_show(words, FR_MEASURE_VOLTAGE, at->units, at->point->pump_voltage_v, FR_DOWN);
+}
+
+static void port_test(fr_words *words, const mend_view *at) {
+    fr_words_add(words, " at ");
+    fr_show(words, FR_MEASURE_PRESSURE, at->units, at->document->build->port.test_pressure_pa,
+            FR_NEAREST);
+}
+
+static void direct_test(fr_words *words, const mend_view *at) {
+    fr_words_add(words, " at ");
+    fr_show(words, FR_MEASURE_RAIL_PRESSURE, at->units,
+            at->document->build->direct.test_pressure_pa, FR_NEAREST);
+}
+
+static void a_cam_turn(fr_words *words, const mend_view *at) {
+    fr_words_add(words, " a cam turn");
+    if (at->document->build->direct.pump_count > 1)
+        fr_words_add(words, " each");
+}
+
+static void inside(fr_words *words, const mend_view *at) {
+    (void)at;
+    fr_words_add(words, " inside");
+}
+
+static void with_wire(fr_words *words, const mend_view *at) {
+    (void)at;
+    fr_words_add(words, ", with wire that carries it");
+}
+
+/* A row a lever: what stands before the figure, in what it is shown, and what stands behind. */
+static const struct {
+    const char *thing;
+    const char *things; /* with several lift pumps; null: the same */
+    fr_measure measure;
+    convert_function *convert;
+    suffix_function *suffix;
+} lever_words[FR_LEVER_COUNT] = {
+    [FR_LEVER_LIFT_FLOW] = {"a pump that gives ", "pumps that give ", FR_MEASURE_PUMP_FLOW, NULL,
+                            pump_conditions},
+    [FR_LEVER_WIRING] = {"wiring of at most ", "wiring to each pump of at most ",
+                         FR_MEASURE_RESISTANCE, NULL, NULL},
+    [FR_LEVER_FUSE] = {"a fuse of ", "fuses of ", FR_MEASURE_CURRENT, NULL, with_wire},
+    [FR_LEVER_TANK_TEMPERATURE] = {"a tank no warmer than ", NULL, FR_MEASURE_TEMPERATURE, NULL,
+                                   NULL},
+    [FR_LEVER_LINE_BORE] = {"a feed line of ", NULL, FR_MEASURE_BORE, NULL, inside},
+    [FR_LEVER_FEED_PRESSURE] = {"a feed pressure of ", NULL, FR_MEASURE_PRESSURE, NULL, NULL},
+    [FR_LEVER_PORT_FLOW] = {"port injectors of ", NULL, FR_MEASURE_PORT_FLOW, port_rating,
+                            port_test},
+    [FR_LEVER_DIRECT_FLOW] = {"direct injectors of ", NULL, FR_MEASURE_DIRECT_FLOW, direct_rating,
+                              direct_test},
+    [FR_LEVER_RAIL_COMMAND] = {"a rail pressure command of ", NULL, FR_MEASURE_RAIL_PRESSURE, NULL,
+                               NULL},
+    [FR_LEVER_HP_DISPLACEMENT] = {"a high-pressure pump of ", NULL, FR_MEASURE_CAM_VOLUME, NULL,
+                                  a_cam_turn},
+    [FR_LEVER_DIRECT_SHARE] = {"a direct share of at most ", NULL, FR_MEASURE_PERCENT, NULL, NULL},
+};
+
+static void show_mend(fr_words *words, const mend_view *at, const fr_mend *mend) {
+    const fr_build *build = at->document->build;
+    convert_function *convert = lever_words[mend->lever].convert;
+    const char *things = lever_words[mend->lever].things;
+    fr_measure measure = lever_words[mend->lever].measure;
+    double needs = convert == NULL ? mend->needs : convert(build, mend->needs);
+    double has = convert == NULL ? mend->has : convert(build, mend->has);
+    bool many = things != NULL && fr_lift_pump_count(build) > 1;
+    /* Away from what the build has: a figure that is bought must not fall short of what is needed. */
+    fr_rounding rounding = needs < has ? FR_DOWN : FR_UP;
+    fr_words_add(words, "%s", many ? things : lever_words[mend->lever].thing);
+    fr_show(words, measure, at->units, needs, rounding);
+    if (lever_words[mend->lever].suffix != NULL)
+        lever_words[mend->lever].suffix(words, at);
+    if (isfinite(has)) {
+        fr_words_add(words, " (has ");
+        fr_show_bare(words, measure, at->units, has, FR_NEAREST);
+        fr_words_add(words, ")");
+    }
+}
+
+static bool mends(const fr_mend *mend) {
+    return mend->lever != FR_LEVER_NONE && isfinite(mend->needs);
+}
+
+static size_t count_mends(const fr_mend *list, size_t count) {
+    size_t found = 0;
+    for (size_t i = 0; i < count; i++)
+        found += mends(&list[i]);
+    return found;
+}
+
+static void show_list(fr_words *words, const mend_view *at, const fr_mend *list, size_t count,
+                      const char *between, const char *last) {
+    size_t found = count_mends(list, count);
+    for (size_t i = 0, shown = 0; i < count; i++) {
+        if (!mends(&list[i]))
+            continue;
+        fr_words_add(words, "%s", shown == 0 ? "" : shown + 1 == found ? last : between);
+        show_mend(words, at, &list[i]);
+        shown++;
+    }
+}
+
+void fr_advice_mends(fr_words *words, const fr_check_document *document,
+                     const fr_mended_stage *mended, fr_units units) {
+    const fr_blend_result *blend = &document->result->blends[mended->blend];
+    const fr_stage_result *stage = fr_stage_on(blend, mended->stage);
+    const mend_view at = {document, stage == NULL ? NULL : fr_worst_point(blend, stage), units};
+    if (count_mends(mended->mends, mended->mend_count) == 0) {
+        fr_words_add(words, "No single change mends it.");
+        return;
+    }
+    fr_words_add(words, "Needs ");
+    show_list(words, &at, mended->mends, mended->mend_count, ", or ", ", or ");
+    fr_words_add(words, ".");
+}
+
+void fr_advice_together(fr_words *words, const fr_check_document *document, fr_units units) {
+    const fr_mends *all = document->mends;
+    const mend_view at = {document, NULL, units};
+    size_t count = all == NULL ? 0 : count_mends(all->together, all->together_count);
+    if (count == 0)
+        return;
+    if (!all->together_clear) {
+        fr_words_add(words, "No such changes together make every blend clear at ");
+        fr_show_target(words, document, units, false);
+        fr_words_add(words, ".");
+        return;
+    }
+    if (count == 1) {
+        fr_words_add(words, "One change makes every blend clear at ");
+        fr_show_target(words, document, units, false);
+        fr_words_add(words, ": ");
+    } else {
+        fr_words_add(words, "All of this together makes every blend clear at ");
+        fr_show_target(words, document, units, false);
+        fr_words_add(words, "%s: ", all->alone_clears == 0 ? ", and less does not" : "");
+    }
+    show_list(words, &at, all->together, all->together_count, "; ", "; and ");
+    fr_words_add(words, ".");
+}
