@@ -159,6 +159,10 @@ const fr_check_result *fr_check_run(fr_check *check, const fr_build *build);
 /* Only what a comparison needs: verdict and reach of each blend, no capacities of its points, no
  * highest blend (those are NAN). */
 const fr_check_result *fr_check_outline(fr_check *check, const fr_build *build);
+/* The same with the reach of one blend only, by its index; the other blends' reach is NAN. */
+#define FR_EVERY_BLEND ((size_t)-1)
+const fr_check_result *fr_check_outline_at(fr_check *check, const fr_build *build,
+                                           size_t reach_blend);
 /* Result of one blend, any ethanol fraction; points are kept in the check until the next run. */
 const fr_blend_result *fr_check_blend(fr_check *check, const fr_build *build, double ethanol);
 

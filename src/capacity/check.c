@@ -125,19 +125,39 @@ static void keep_greatest_flow(const fr_point *point, fr_blend_result *blend) {
     blend->doubtful |= point->airflow_doubtful || point->air_per_power_doubtful;
 }
 
+size_t fr_greatest_demand(const fr_check *check, const fr_side *side) {
+    size_t greatest = 0;
+    double most = 0.0;
+    for (size_t i = 0; i < check->speed_count; i++) {
+        const fr_demand demand = fr_demand_at(side->build, &side->need, &check->speeds[i]);
+        if (demand.fuel_kg_s > most) {
+            most = demand.fuel_kg_s;
+            greatest = i;
+        }
+    }
+    return greatest;
+}
+
 static void check_blend(fr_check *check, const fr_build *build, double ethanol, fr_point *points,
                         fr_blend_result *blend) {
     const fr_side side = fr_side_make(build, ethanol);
     fr_least_times least = no_least();
     start_blend(&side, blend, points);
     blend->point_count = check->speed_count;
+    const size_t first = fr_greatest_demand(check, &side);
+    const fr_place most = fr_place_make(&side, &check->speeds[first]);
+    const fr_operating at_most = fr_operate(&most, 1.0);
+    fr_point_times most_times;
+    fr_point_capacities(&most, &at_most, &most_times);
     for (size_t i = 0; i < check->speed_count; i++) {
         const fr_place place = fr_place_make(&side, &check->speeds[i]);
-        const fr_operating op = fr_operate(&place, 1.0);
-        fr_point_times times;
+        const fr_operating op = i == first ? at_most : fr_operate(&place, 1.0);
+        fr_point_times times = most_times;
         fr_point_uses(&place, &op, check->use[i]);
         fr_point_fill(&place, &op, check->use[i], &points[i]);
-        fr_point_capacities(&place, &op, &times);
+        if (i != first) {
+            fr_point_capacities_from(&place, &op, &most, &most_times, &times);
+        }
         fr_point_put_capacities(&place, &times, &points[i]);
         keep_least(&least, &times);
         keep_greatest_flow(&points[i], blend);

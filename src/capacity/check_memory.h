@@ -21,6 +21,8 @@ struct fr_check {
 void fr_judge_stages(const fr_build *build, const fr_check *check, fr_blend_result *blend);
 /* The highest blend; needs check->speeds. */
 fr_highest_blend fr_highest_blend_find(fr_check *check, const fr_build *build);
+/* Index of the speed at which the blend needs most fuel. */
+size_t fr_greatest_demand(const fr_check *check, const fr_side *side);
 /* Uses of all speeds at one blend into check->use. */
 void fr_uses_of_side(fr_check *check, const fr_side *side);
 

@@ -17,8 +17,10 @@ fr_side fr_side_make(const fr_build *build, double ethanol) {
     const fr_site *site = &build->site;
     fr_side side = {.build = build, .need = fr_need_on_blend(build, ethanol)};
     const fr_blend *blend = &side.need.blend;
-    side.feed = (fr_feed_side){build, fr_blend_density(blend, site->feed_temperature_c),
-                               fr_blend_viscosity(blend, site->feed_temperature_c)};
+    side.set_is_constant = !set_follows_engine(build);
+    side.feed = fr_feed_side_make(build, fr_blend_density(blend, site->feed_temperature_c),
+                                  fr_blend_viscosity(blend, site->feed_temperature_c),
+                                  !side.set_is_constant);
     side.tank_vapour_pa = fr_blend_vapour_pressure(blend, site->tank_temperature_c);
     side.vapour_pa = fr_blend_vapour_pressure(blend, build->direct.present
                                                          ? site->hp_inlet_temperature_c
@@ -28,7 +30,6 @@ fr_side fr_side_make(const fr_build *build, double ethanol) {
         side.hp_density_kg_m3 = fr_blend_density(blend, site->hp_inlet_temperature_c);
         side.hp_bulk_modulus_pa = fr_blend_bulk_modulus(blend, site->hp_inlet_temperature_c);
     }
-    side.set_is_constant = !set_follows_engine(build);
     if (side.set_is_constant) {
         const double manifold = site->air_pressure_pa + fr_curve_at(&build->engine.boost_gauge_pa, 0) +
                                 build->engine.manifold_shift_pa;

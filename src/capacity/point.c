@@ -166,18 +166,37 @@ void fr_point_fill(const fr_place *place, const fr_operating *op,
 
 /* ---- capacities ---- */
 
-void fr_point_capacities(const fr_place *place, const fr_operating *op, fr_point_times *times) {
+/* A flow known elsewhere, as times of this place's demand. */
+static double times_from(double times_elsewhere, double ratio) {
+    const double times = times_elsewhere * ratio;
+    return times > FR_TIMES_MAX ? INFINITY : times;
+}
+
+void fr_point_capacities_from(const fr_place *place, const fr_operating *op, const fr_place *other,
+                              const fr_point_times *at_other, fr_point_times *times) {
     const fr_build *build = place->build;
+    const bool constant = other != NULL && place->side->set_is_constant;
+    const double ratio = constant ? other->demand.fuel_kg_s / place->demand.fuel_kg_s : 0.0;
     const fr_sag_start sag = fr_sag_start_find(place);
     for (int i = 0; i < FR_STAGE_COUNT; i++) {
         const fr_stage stage = (fr_stage)i;
         times->end[i] = times->limit[i] = NAN;
-        if (fr_stage_has_capacity(build, stage)) {
+        if (!fr_stage_has_capacity(build, stage)) {
+            continue;
+        }
+        if (constant && fr_stage_table[i].same_at_all_speeds) {
+            times->end[i] = times_from(at_other->end[i], ratio);
+            times->limit[i] = times_from(at_other->limit[i], ratio);
+        } else {
             times->end[i] = fr_capacity_times(place, op, &sag, stage, fr_build_end(build, stage));
             times->limit[i] =
                 fr_capacity_times(place, op, &sag, stage, fr_build_limit(build, stage));
         }
     }
+}
+
+void fr_point_capacities(const fr_place *place, const fr_operating *op, fr_point_times *times) {
+    fr_point_capacities_from(place, op, NULL, NULL, times);
 }
 
 static double flow_of_times(double times, double demand_kg_s) {

@@ -21,6 +21,10 @@ typedef struct fr_point_times {
     double limit[FR_STAGE_COUNT];
 } fr_point_times;
 void fr_point_capacities(const fr_place *place, const fr_operating *op, fr_point_times *times);
+/* The same where the flows of stages that no speed changes are known: those of `at_other`, found at
+ * `other`, the place of the greatest demand. */
+void fr_point_capacities_from(const fr_place *place, const fr_operating *op, const fr_place *other,
+                              const fr_point_times *at_other, fr_point_times *times);
 /* Puts them into the point, as flows. */
 void fr_point_put_capacities(const fr_place *place, const fr_point_times *times, fr_point *point);
 

@@ -151,21 +151,24 @@ static double direct_pressure_excess(const fr_place *place, const fr_operating *
 /* ---- the table ---- */
 
 const fr_stage_row fr_stage_table[FR_STAGE_COUNT] = {
-    /* name, limit, counts for reach, looks at rail, ruled by share, has, use, excess */
-    [FR_STAGE_LIFT_PUMP] = {"lift-pump", 0.85, true, false, false, always, lift_pump_use, NULL},
-    [FR_STAGE_PUMP_CIRCUIT] = {"pump-circuit", 0.80, true, false, false, with_fuse,
+    /* name, limit, counts for reach, looks at rail, same at all speeds, ruled by share, has, use,
+       excess */
+    [FR_STAGE_LIFT_PUMP] = {"lift-pump", 0.85, true, false, true, false, always, lift_pump_use,
+                            NULL},
+    [FR_STAGE_PUMP_CIRCUIT] = {"pump-circuit", 0.80, true, false, true, false, with_fuse,
                                pump_circuit_use, NULL},
-    [FR_STAGE_PUMP_INLET] = {"pump-inlet", 0.85, true, false, false, always, pump_inlet_use, NULL},
-    [FR_STAGE_FEED_PRESSURE] = {"feed-pressure", 0.90, true, true, false, always,
+    [FR_STAGE_PUMP_INLET] = {"pump-inlet", 0.85, true, false, true, false, always, pump_inlet_use,
+                             NULL},
+    [FR_STAGE_FEED_PRESSURE] = {"feed-pressure", 0.90, true, true, true, false, always,
                                 feed_pressure_use, NULL},
-    [FR_STAGE_VAPOUR] = {"vapour", 0.90, true, true, false, always, vapour_use, NULL},
-    [FR_STAGE_PORT_INJECTOR] = {"port-injector", 0.85, true, true, false, with_port,
+    [FR_STAGE_VAPOUR] = {"vapour", 0.90, true, true, true, false, always, vapour_use, NULL},
+    [FR_STAGE_PORT_INJECTOR] = {"port-injector", 0.85, true, true, false, false, with_port,
                                 port_injector_use, NULL},
-    [FR_STAGE_DIRECT_INJECTOR] = {"direct-injector", 0.95, false, true, true, with_direct,
+    [FR_STAGE_DIRECT_INJECTOR] = {"direct-injector", 0.95, false, true, false, true, with_direct,
                                   direct_injector_use, NULL},
-    [FR_STAGE_HIGH_PRESSURE_PUMP] = {"high-pressure-pump", 0.90, false, true, true, with_direct,
-                                     high_pressure_pump_use, NULL},
-    [FR_STAGE_DIRECT_PRESSURE] = {"direct-pressure", 0.90, true, true, true, with_direct,
+    [FR_STAGE_HIGH_PRESSURE_PUMP] = {"high-pressure-pump", 0.90, false, true, false, true,
+                                     with_direct, high_pressure_pump_use, NULL},
+    [FR_STAGE_DIRECT_PRESSURE] = {"direct-pressure", 0.90, true, true, false, true, with_direct,
                                   direct_pressure_use, direct_pressure_excess},
 };
 

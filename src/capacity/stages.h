@@ -11,6 +11,7 @@ typedef struct fr_stage_row {
     double default_limit; /* common practice, no source */
     bool counts_for_reach;   /* false: direct-pressure speaks for it */
     bool looks_at_rail;      /* its use depends on the rail pressure held, and so on sag */
+    bool same_at_all_speeds; /* its capacity is one flow where the set pressure is constant */
     bool ruled_by_share;     /* sits at its limit by rule under automatic share */
     bool (*has)(const fr_build *build);
     /* What is needed over what is there; not capped, may be infinite. */

@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "supply/feed.h"
 
+#include <math.h>
+
 #include "fuelreach/check.h"
 #include "quantity/root.h"
 #include "supply/pumps.h"
 
-static const double FLOW_TOLERANCE_M3_S = 1e-16; /* some 1e-9 of a litre an hour */
+static const double FLOW_TOLERANCE_M3_S = 1e-15; /* some 1e-8 of a litre an hour */
 
 double fr_feed_set_pressure(const fr_build *build, double manifold_abs_pa) {
     const double reference =
@@ -40,16 +42,84 @@ static double delivered_over(double flow_m3_s, const void *context) {
            flow_m3_s;
 }
 
+/* ---- a first answer from the walk ---- */
+
+fr_feed_side fr_feed_side_make(const fr_build *build, double density_kg_m3, double viscosity_pa_s,
+                               bool walk) {
+    static const double WALKED_PA = 6e5; /* from the set pressure without any manifold pressure */
+    fr_feed_side side = {.build = build,
+                         .density_kg_m3 = density_kg_m3,
+                         .viscosity_pa_s = viscosity_pa_s,
+                         .walked = walk};
+    const double first = fr_feed_set_pressure(build, 0.0);
+    for (int i = 0; walk && i < FR_FEED_WALK_STEPS; i++) {
+        const double rise = first + WALKED_PA * i / (FR_FEED_WALK_STEPS - 1);
+        const double flow = pumps_at(&side, rise);
+        const double loss = fr_feed_full_rise(&side, rise, flow) - rise;
+        side.walk.rise_pa[i] = rise;
+        side.walk.flow_m3_s[i] = flow;
+        side.walk.loss_pa[i] = loss;
+        side.walk.set_pa[i] = rise - loss;
+    }
+    return side;
+}
+
+/* Quadratic through three steps of the walk. */
+static double walk_flow(const fr_feed_walk *walk, size_t i, double set_pa) {
+    const double *x = walk->set_pa + i, *y = walk->flow_m3_s + i;
+    const double slope = (y[1] - y[0]) / (x[1] - x[0]);
+    const double next = (y[2] - y[1]) / (x[2] - x[1]);
+    return y[0] + (set_pa - x[0]) * (slope + (set_pa - x[1]) * (next - slope) / (x[2] - x[0]));
+}
+
+/* Two steps from the walk's answer; NAN where they do not settle (a kink, a relief valve). */
+static double available_by_walk(const fr_feed_side *side, double set_gauge_pa) {
+    static const double SETTLED = 1e-6; /* the error left is of the order of its square */
+    const fr_feed_walk *walk = &side->walk;
+    size_t i = 0;
+    while (i + 3 < FR_FEED_WALK_STEPS && set_gauge_pa > walk->set_pa[i + 1]) {
+        i++;
+    }
+    if (set_gauge_pa < walk->set_pa[0] || set_gauge_pa > walk->set_pa[FR_FEED_WALK_STEPS - 1]) {
+        return NAN;
+    }
+    const fr_available_search search = {side, set_gauge_pa};
+    /* slope of pumps(set + Loss(A)) - A over A: that of the pumps times that of the loss, less 1 */
+    const double slope =
+        (walk->loss_pa[i + 1] - walk->loss_pa[i]) / (walk->rise_pa[i + 1] - walk->rise_pa[i]) - 1.0;
+    const double first = walk_flow(walk, i, set_gauge_pa);
+    const double over_first = delivered_over(first, &search);
+    const double second = first - over_first / slope;
+    if (second == first) {
+        return first;
+    }
+    const double over_second = delivered_over(second, &search);
+    const double secant = (over_second - over_first) / (second - first);
+    const double third = second - over_second / secant;
+    return fabs(third - second) <= SETTLED * second && third > side->build->feed.jet_pump_m3_s
+               ? third
+               : NAN;
+}
+
 double fr_feed_available(const fr_feed_side *side, double set_gauge_pa) {
+    if (side->walked) {
+        const double flow = available_by_walk(side, set_gauge_pa);
+        if (!isnan(flow)) {
+            return flow;
+        }
+    }
     const double at_set = pumps_at(side, set_gauge_pa);
     const double jet = side->build->feed.jet_pump_m3_s;
     if (side->build->feed.regulation == FR_MECHANICAL_RETURNLESS || at_set <= jet) {
         return at_set;
     }
+    /* Delivering `at_set` loses more on the way than the true flow does, so what the pumps give
+     * against that loss is less than the true flow: a narrow bracket. */
     const fr_available_search search = {side, set_gauge_pa};
     const double over_most = delivered_over(at_set, &search);
-    return fr_root(delivered_over, &search, jet, at_set - jet, at_set, over_most,
-                   FLOW_TOLERANCE_M3_S);
+    const double least = at_set + over_most > jet ? at_set + over_most : jet;
+    return fr_root(delivered_over, &search, least, delivered_over(least, &search), at_set,
+                   over_most, FLOW_TOLERANCE_M3_S);
 }
 
 double fr_feed_held(const fr_feed_side *side, double set_gauge_pa, double available_m3_s,

@@ -7,12 +7,29 @@
 
 #include "fuelreach/build.h"
 
+/* What the pumps deliver over the set pressure, walked along the rise over the pumps, where it is
+ * known without a solve: a rise tells flow and loss, and so the set pressure they belong to. A first
+ * answer for set pressures that follow the engine. */
+enum { FR_FEED_WALK_STEPS = 16 };
+typedef struct fr_feed_walk {
+    double set_pa[FR_FEED_WALK_STEPS];  /* rising */
+    double flow_m3_s[FR_FEED_WALK_STEPS];
+    double loss_pa[FR_FEED_WALK_STEPS];
+    double rise_pa[FR_FEED_WALK_STEPS];
+} fr_feed_walk;
+
 /* The feed with one fuel in it. */
 typedef struct fr_feed_side {
     const fr_build *build;
     double density_kg_m3;  /* at feed temperature */
     double viscosity_pa_s; /* at feed temperature */
+    bool walked;
+    fr_feed_walk walk;
 } fr_feed_side;
+
+/* `walk` where many set pressures will be asked for. */
+fr_feed_side fr_feed_side_make(const fr_build *build, double density_kg_m3, double viscosity_pa_s,
+                               bool walk);
 
 /* Regulated pressure, gauge, at a manifold pressure. */
 double fr_feed_set_pressure(const fr_build *build, double manifold_abs_pa);

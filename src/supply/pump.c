@@ -162,10 +162,66 @@ static double voltage_surplus(double voltage_v, const void *context) {
     return voltage_v - circuit->supply_v + circuit->ohm * state.current_a;
 }
 
+/* Balance in closed form between two curves, where current is linear in voltage. */
+static double balance_between(const fr_circuit *circuit, const fr_pump_curve *low,
+                              const fr_pump_curve *high) {
+    const double at_low = line_at(&low->current_a, circuit->rise_pa);
+    const double slope = (line_at(&high->current_a, circuit->rise_pa) - at_low) /
+                         (high->voltage_v - low->voltage_v);
+    return (circuit->supply_v - circuit->ohm * (at_low - low->voltage_v * slope)) /
+           (1.0 + circuit->ohm * slope);
+}
+
+/* Balance outside the curves: a turbine's current is s^2 (a + b p/s^2) on each piece of its line,
+ * a quadratic in the voltage; the piece is the one that the pump works on at `near_v`. NAN where
+ * there is no such balance. */
+static double balance_outside(const fr_circuit *circuit, const fr_pump_curve *curve,
+                              double near_v) {
+    const fr_pump_line *line = &curve->current_a;
+    if (circuit->pump->type != FR_PUMP_TURBINE) {
+        return circuit->supply_v - circuit->ohm * line_at(line, circuit->rise_pa);
+    }
+    const double s = near_v / curve->voltage_v;
+    const double x = circuit->rise_pa / (s * s);
+    double slope = 0.0, at_none = line->y[0];
+    if (line->count > 1) {
+        size_t i = 0;
+        while (i + 2 < line->count && x > line->rise_pa[i + 1]) {
+            i++;
+        }
+        slope = (line->y[i + 1] - line->y[i]) / (line->rise_pa[i + 1] - line->rise_pa[i]);
+        at_none = line->y[i] - slope * line->rise_pa[i];
+    }
+    const double a = circuit->ohm * at_none / (curve->voltage_v * curve->voltage_v);
+    const double c = circuit->supply_v - circuit->ohm * slope * circuit->rise_pa;
+    return 2.0 * c / (1.0 + sqrt(1.0 + 4.0 * a * c));
+}
+
+/* A first answer, right wherever no curve's kink or dead head lies between it and the true one. */
+static double balance_guess(const fr_circuit *circuit) {
+    const fr_pump *pump = circuit->pump;
+    const fr_pump_curve *curves = pump->curves;
+    size_t i = pump->curve_count - 1;
+    if (circuit->supply_v > curves[i].voltage_v) {
+        const double voltage = balance_outside(circuit, &curves[i], circuit->supply_v);
+        if (!(voltage < curves[i].voltage_v)) {
+            return voltage;
+        }
+    }
+    for (; i > 0; i--) {
+        const double voltage = balance_between(circuit, &curves[i - 1], &curves[i]);
+        if (voltage >= curves[i - 1].voltage_v) {
+            return voltage;
+        }
+    }
+    const double rough = balance_outside(circuit, curves, curves[0].voltage_v);
+    return balance_outside(circuit, curves, rough > 0.0 ? rough : curves[0].voltage_v);
+}
+
 /* The greatest voltage in balance: from the supply's downwards, past each curve's voltage, to the
  * first place where the drop is more than what is left; there is one, since no voltage draws
  * no current. */
-static double voltage_behind(const fr_circuit *circuit) {
+static double balance_searched(const fr_circuit *circuit) {
     double above = circuit->supply_v;
     double surplus_above = voltage_surplus(above, circuit);
     for (size_t i = circuit->pump->curve_count; i-- > 0;) {
@@ -184,9 +240,19 @@ static double voltage_behind(const fr_circuit *circuit) {
 }
 
 fr_pump_state fr_pump_behind(const fr_pump *pump, double rise_pa, double supply_v, double ohm) {
+    static const double BALANCED_V = 1e-12;
+    if (!(ohm > 0.0)) {
+        return fr_pump_at_voltage(pump, rise_pa, supply_v);
+    }
     const fr_circuit circuit = {pump, rise_pa, supply_v, ohm};
-    const double voltage = ohm > 0.0 ? voltage_behind(&circuit) : supply_v;
-    return fr_pump_at_voltage(pump, rise_pa, voltage);
+    const double guess = balance_guess(&circuit);
+    if (guess > 0.0 && guess <= supply_v) {
+        const fr_pump_state state = fr_pump_at_voltage(pump, rise_pa, guess);
+        if (fabs(guess - supply_v + ohm * state.current_a) < BALANCED_V * supply_v) {
+            return state;
+        }
+    }
+    return fr_pump_at_voltage(pump, rise_pa, balance_searched(&circuit));
 }
 
 /* ---- a typical pump ---- */
