@@ -82,7 +82,7 @@ size_t fr_long_dash(const char *text) {
     return length;
 }
 
-bool fr_is_blank(char c) {
+bool fr_blank_char(char c) {
     return c == ' ' || c == '\t' || c == '\n' || c == '\r';
 }
 
@@ -100,7 +100,7 @@ static size_t take_one(const char *text, fr_plain *plain) {
         plain->from[plain->length] = text;
         plain->text[plain->length++] = twin[i];
     }
-    if (plain->length != 0 && fr_is_blank(plain->text[0])) {
+    if (plain->length != 0 && fr_blank_char(plain->text[0])) {
         plain->length = 0; /* a blank in front, in disguise */
     }
     return taken == 0 ? 1 : taken;
@@ -109,13 +109,13 @@ static size_t take_one(const char *text, fr_plain *plain) {
 void fr_plain_make(const char *text, fr_plain *plain) {
     plain->length = 0;
     plain->cut = false;
-    while (fr_is_blank(*text)) {
+    while (fr_blank_char(*text)) {
         text++;
     }
     while (*text != '\0') {
         text += take_one(text, plain);
     }
-    while (plain->length != 0 && fr_is_blank(plain->text[plain->length - 1])) {
+    while (plain->length != 0 && fr_blank_char(plain->text[plain->length - 1])) {
         plain->length--;
     }
     plain->text[plain->length] = '\0';

@@ -19,14 +19,14 @@ static bool wants(fr_kinds wanted, fr_kind kind) {
 }
 
 static const char *skip_blanks(const char *text) {
-    while (fr_is_blank(*text)) {
+    while (fr_blank_char(*text)) {
         text++;
     }
     return text;
 }
 
 static size_t trimmed(const char *text, size_t length) {
-    while (length != 0 && fr_is_blank(text[length - 1])) {
+    while (length != 0 && fr_blank_char(text[length - 1])) {
         length--;
     }
     return length;
@@ -75,7 +75,7 @@ static fr_quantity_fault unit_fault(const pieces *got, fr_kinds wanted, fr_quant
         return FR_QUANTITY_TRAILING;
     }
     for (size_t end = got->unit_length; end-- > 1;) {
-        const fr_unit *known = fr_is_blank(unit[end]) ? fr_unit_lookup(unit, end) : NULL;
+        const fr_unit *known = fr_blank_char(unit[end]) ? fr_unit_lookup(unit, end) : NULL;
         if (known != NULL) {
             apply_unit(got->number, known, wanted, out);
             return FR_QUANTITY_TRAILING;

@@ -10,8 +10,8 @@ static const double minute_s = 60.0;
 /* Where the word "at", or "@", parts flow from pressure; null when nothing does. */
 static char *find_at(char *text, size_t *size) {
     for (char *c = text; *c != '\0'; c++) {
-        bool word = c > text && fr_is_blank(c[-1]) && (c[0] == 'a' || c[0] == 'A') &&
-                    (c[1] == 't' || c[1] == 'T') && fr_is_blank(c[2]);
+        bool word = c > text && fr_blank_char(c[-1]) && (c[0] == 'a' || c[0] == 'A') &&
+                    (c[1] == 't' || c[1] == 'T') && fr_blank_char(c[2]);
         if (*c == '@' || word) {
             *size = word ? 2 : 1;
             return c;

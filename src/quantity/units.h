@@ -32,7 +32,7 @@ typedef struct fr_plain {
 } fr_plain;
 
 void fr_plain_make(const char *text, fr_plain *plain);
-bool fr_is_blank(char c);
+bool fr_blank_char(char c);
 
 /* Reads a number: decimal point, exponent, or a fraction such as 3/8, 1 1/2. Returns how many
  * bytes it takes, 0 with a fault when it is none. Hexadecimal, nan and inf are no numbers here,

@@ -51,7 +51,8 @@ char *fr_tree_copy(fr_tree *tree, const char *text);
  * one past a list's end adds to it. `value` is not copied: the tree it was read from must stay
  * open. False when the path leads through a scalar or past a list, or memory runs out. */
 bool fr_tree_set(fr_tree *tree, const char *path, fr_node *value);
-/* A line of the text as read (from 1), copied into the tree's arena; null beyond the end. */
+/* A line of the text as read (from 1), copied into the tree's arena and cut at 1000 bytes; null
+ * beyond the end. */
 const char *fr_tree_line(fr_tree *tree, size_t line);
 const char *fr_tree_file(const fr_tree *tree);
 
