@@ -17,6 +17,10 @@ OPENMP = -fopenmp
 FUZZ_SECONDS = 60
 PYTHON = /usr/bin/python3
 
+# V=1 shows whole commands.
+Q = $(if $(V),,@)
+say = $(if $(V),,@echo "  $(1)")
+
 # ---- flags ----
 
 VERSION := $(shell sed -n 's/.*FR_VERSION "\(.*\)".*/\1/p' src/cli/version.h)
@@ -64,20 +68,24 @@ CORE_FOLDERS = quantity fuel engine supply capacity sheet report
 all: $(PROGRAM) $(LIBRARY) ## build/fuelreach and build/libfuelreach.a (default)
 
 $(PROGRAM): $(BUILD)/src/cli/main.o $(CLI) $(LIBRARY)
-	$(LINK) -o $@ $^ $(LIBRARIES)
+	$(call say,link $@)
+	$(Q)$(LINK) -o $@ $^ $(LIBRARIES)
 
 # The commands are an archive too: one without a row in the table is left out of the program.
 $(CLI): $(CLI_SOURCES:%.c=$(BUILD)/%.o) $(BUILD)/sources
+	$(call say,archive $@)
 	@rm -f $@
-	ar rcs $@ $(filter %.o,$^)
+	$(Q)ar rcs $@ $(filter %.o,$^)
 
 $(LIBRARY): $(LIBRARY_SOURCES:%.c=$(BUILD)/%.o) $(BUILD)/sources
+	$(call say,archive $@)
 	@rm -f $@
-	ar rcs $@ $(filter %.o,$^)
+	$(Q)ar rcs $@ $(filter %.o,$^)
 
 $(BUILD)/%.o: %.c $(BUILD)/settings
 	@mkdir -p $(@D)
-	$(COMPILE) -MMD -MP -c -o $@ $<
+	$(call say,compile $<)
+	$(Q)$(COMPILE) -MMD -MP -c -o $@ $<
 
 # Two notes, written only when they change: the first makes all objects anew, the second the
 # archives (a file may have gone).
@@ -113,7 +121,8 @@ sanitize: ## run all tests with address and undefined-behaviour sanitizers, in b
 		SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
 
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/tests/support.a $(CLI) $(LIBRARY)
-	$(LINK) $(TEST_LINK) -o $@ $^ -lcmocka $(LIBRARIES)
+	$(call say,link $@)
+	$(Q)$(LINK) $(TEST_LINK) -o $@ $^ -lcmocka $(LIBRARIES)
 
 # This test counts the calls of the allocator around the kernel.
 $(BUILD)/tests/capacity/test_no_allocation: \
@@ -121,15 +130,17 @@ $(BUILD)/tests/capacity/test_no_allocation: \
 
 $(BUILD)/tests/support.a: $(SUPPORT_SOURCES:%.c=$(BUILD)/%.o)
 	@mkdir -p $(@D)
+	$(call say,archive $@)
 	@rm -f $@
-	ar rcs $@ $^
+	$(Q)ar rcs $@ $^
 
 # ---- fuzzing: tests/fuzz/fuzz_NAME.c, seeds in tests/fuzz/corpus/NAME ----
 
 # In the test run each target replays its seeds, and every case that once went wrong.
 $(BUILD)/tests/fuzz/test_%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/tests/fuzz/replay.o \
 		$(BUILD)/tests/support.a $(CLI) $(LIBRARY)
-	$(LINK) -o $@ $^ -lcmocka $(LIBRARIES)
+	$(call say,link $@)
+	$(Q)$(LINK) -o $@ $^ -lcmocka $(LIBRARIES)
 
 FUZZERS = $(FUZZ_SOURCES:tests/fuzz/%.c=build/fuzz/%)
 FUZZ_COMPILE = clang $(LANGUAGE) -Itests -O1 -g -DFR_PARTS_DIR='"components"' \
@@ -156,12 +167,14 @@ bench: $(PROGRAM) $(BENCHES) ## measure speed and memory
 
 $(BUILD)/tests/bench/bench_%: $(BUILD)/tests/bench/bench_%.o $(BUILD)/tests/bench/bench.o \
 		$(BUILD)/tests/support.a $(CLI) $(LIBRARY)
-	$(LINK) -o $@ $^ $(LIBRARIES)
+	$(call say,link $@)
+	$(Q)$(LINK) -o $@ $^ $(LIBRARIES)
 
 # An empty program, linked as the real one is: what any process costs here.
 bench: $(BUILD)/tests/bench/empty
 $(BUILD)/tests/bench/empty: $(BUILD)/tests/bench/empty.o
-	$(LINK) -Wl,--no-as-needed -o $@ $^ $(LIBRARIES)
+	$(call say,link $@)
+	$(Q)$(LINK) -Wl,--no-as-needed -o $@ $^ $(LIBRARIES)
 
 # ---- the house in order ----
 
@@ -182,7 +195,8 @@ headers: ## compile each public header alone, as C11 and as C++17
 	done; echo "$(words $(PUBLIC_HEADERS)) headers, each alone, C11 and C++17"
 
 $(GENERATE): $(BUILD)/src/cli/generate/main.o $(CLI) $(LIBRARY)
-	$(LINK) -o $@ $^ $(LIBRARIES)
+	$(call say,link $@)
+	$(Q)$(LINK) -o $@ $^ $(LIBRARIES)
 
 docs: $(GENERATE) ## write the generated documents anew
 	@$(GENERATE) all docs
