@@ -122,11 +122,7 @@ sanitize: ## run all tests with address and undefined-behaviour sanitizers, in b
 
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/tests/support.a $(CLI) $(LIBRARY)
 	$(call say,link $@)
-	$(Q)$(LINK) $(TEST_LINK) -o $@ $^ -lcmocka $(LIBRARIES)
-
-# This test counts the calls of the allocator around the kernel.
-$(BUILD)/tests/capacity/test_no_allocation: \
-	TEST_LINK = -Wl,--wrap=malloc,--wrap=calloc,--wrap=realloc,--wrap=free
+	$(Q)$(LINK) -o $@ $^ -lcmocka $(LIBRARIES)
 
 $(BUILD)/tests/support.a: $(SUPPORT_SOURCES:%.c=$(BUILD)/%.o)
 	@mkdir -p $(@D)
