@@ -195,7 +195,7 @@ const fr_standing_caution fr_standing_cautions[] = {
      "A direct-injection rail can cut skin: never loosen it under pressure.", has_direct},
     {"fire", "Fuel vapour burns: fresh air, no flames or sparks, extinguisher at hand.", NULL},
     {"lean-running",
-     "Short of fuel an engine runs lean and can fail: watch lambda and fuel pressure.", NULL},
+     "Short of fuel, an engine runs lean and can fail: watch lambda and pressure.", NULL},
     {"materials",
      "Ethanol attacks some hoses, seals and metals: fit parts made for the blend.", NULL},
     {"road-law",

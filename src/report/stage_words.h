@@ -10,7 +10,9 @@
 typedef struct fr_stage_words {
     const char *label;      /* in a row of the grid: "Lift pump" */
     const char *subject;    /* in a sentence: "the lift pump" */
-    const char *is_short;   /* subject and what is wrong: "the lift pump gives too little" */
+    const char *actor;      /* who fails when it is short: "the fuel at the pump's inlet" */
+    const char *fails;      /* what is wrong then: "gives too little" */
+    const char *fail;       /* the same of several: "give too little" */
     const char *short_name; /* where room is scarce: "lift pump" */
     bool plural;            /* "are" and "their" go with it */
 } fr_stage_words;

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The table over speed, a table a blend. */
 #include <math.h>
-#include <stdlib.h>
 
 #include "report/document_words.h"
+#include "report/prose.h"
 #include "report/stage_words.h"
 #include "report/table.h"
 #include "report/text.h"
@@ -25,22 +25,31 @@ static const detail_column detail_columns[] = {
     {"Speed", FR_MEASURE_SPEED, AT(speed_rpm), FR_NEAREST, false, false, 0},
     {"Power", FR_MEASURE_POWER, AT(power_w), FR_NEAREST, false, false, 0},
     {"Fuel", FR_MEASURE_FUEL_VOLUME, AT(fuel_m3_s), FR_UP, false, false, 0},
-    {"Air", FR_MEASURE_PERCENT, AT(volumetric_efficiency), FR_NEAREST, false, false, 3},
-    {"Needs", FR_MEASURE_PUMP_FLOW, AT(lift_needed_m3_s), FR_UP, false, false, 5},
-    {"Pump", FR_MEASURE_PUMP_FLOW, AT(lift_available_m3_s), FR_DOWN, false, false, 1},
+    {"Fill", FR_MEASURE_PERCENT, AT(volumetric_efficiency), FR_NEAREST, false, false, 3},
+    {"Lift", FR_MEASURE_PUMP_FLOW, AT(lift_needed_m3_s), FR_UP, false, false, 5},
+    {"of", FR_MEASURE_PUMP_FLOW, AT(lift_available_m3_s), FR_DOWN, false, false, 1},
     {"Pump", FR_MEASURE_VOLTAGE, AT(pump_voltage_v), FR_DOWN, false, false, 4},
     {"Pump", FR_MEASURE_CURRENT, AT(pump_current_a), FR_UP, false, false, 2},
     {"Feed", FR_MEASURE_PRESSURE, AT(feed_gauge_pa), FR_DOWN, false, false, 0},
     {"Duty", FR_MEASURE_PERCENT, AT(port_duty), FR_UP, true, false, 0},
     {"Share", FR_MEASURE_PERCENT, AT(direct_share), FR_DOWN, true, true, 0},
-    {"Opens", FR_MEASURE_ANGLE, AT(direct_angle_deg), FR_UP, false, true, 0},
+    {"Open", FR_MEASURE_ANGLE, AT(direct_angle_deg), FR_UP, false, true, 0},
     {"of", FR_MEASURE_ANGLE, AT(direct_window_deg), FR_DOWN, false, true, 6},
     {"Rail", FR_MEASURE_RAIL_PRESSURE, AT(direct_required_pa), FR_UP, false, true, 0},
-    {"can be", FR_MEASURE_RAIL_PRESSURE, AT(direct_available_pa), FR_DOWN, false, true, 0},
+    {"of", FR_MEASURE_RAIL_PRESSURE, AT(direct_available_pa), FR_DOWN, false, true, 0},
     {"HP pump", FR_MEASURE_FUEL_MASS, AT(hp_delivery_kg_s), FR_DOWN, false, true, 7},
 };
 
 enum { DETAIL_COLUMNS = sizeof detail_columns / sizeof detail_columns[0] };
+
+static const char legend_port[] =
+    "Fill: air over the cylinders' volume. Lift: pump flow needed, of what there is. Feed: "
+    "pressure held, gauge.";
+static const char legend_direct[] =
+    "Fill: air over the cylinders' volume. Lift: pump flow needed, of what there is. Feed: "
+    "pressure held, gauge. Open: crank angle needed at the commanded pressure, of the window. "
+    "Rail: pressure needed, of the greatest that can be had (absolute). HP pump: what it delivers "
+    "at the commanded pressure.";
 
 static bool has(const fr_build *build, const detail_column *column) {
     return (build->port.present || !column->port) && (build->direct.present || !column->direct);
@@ -77,18 +86,16 @@ static void write_blend(const fr_text *text, const fr_blend_result *blend, fr_ta
 
 void fr_text_detail(const fr_text *text) {
     const fr_check_result *result = text->document->result;
-    fr_table *table = calloc(1, sizeof *table);
-    if (table == NULL)
-        return;
-    table->indent = 2;
+    fr_table table = {.indent = 2};
     for (size_t c = 0; c < DETAIL_COLUMNS; c++)
         if (has(text->document->build, &detail_columns[c]))
-            fr_table_add_column(table, detail_columns[c].head,
+            fr_table_add_column(&table, detail_columns[c].head,
                                 fr_measure_unit(detail_columns[c].measure, text->style.units),
                                 false, detail_columns[c].spare);
     fprintf(text->out, "\nOver speed%s\n",
             text->document->build->engine.at_wheels ? ", powers at the wheels" : "");
+    fr_prose(text->out, 0, 0,
+             text->document->build->direct.present ? legend_direct : legend_port);
     for (size_t i = 0; i < result->blend_count; i++)
-        write_blend(text, &result->blends[i], table);
-    free(table);
+        write_blend(text, &result->blends[i], &table);
 }

@@ -2,6 +2,7 @@
 #include "report/verdict.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "report/document_words.h"
 #include "report/format.h"
@@ -72,12 +73,40 @@ static causes find_causes(const fr_check_result *result) {
     return found;
 }
 
+/* How many of the causes fail in the same way as `stage`, itself included. */
+static size_t fail_alike(const fr_build *build, const causes *found, int stage,
+                         bool alike[FR_STAGE_COUNT]) {
+    const char *fail = fr_stage_words_of((fr_stage)stage, build)->fail;
+    size_t count = 0;
+    for (int other = 0; other < FR_STAGE_COUNT; other++) {
+        alike[other] = found->named[other] && other >= stage &&
+                       strcmp(fr_stage_words_of((fr_stage)other, build)->fail, fail) == 0;
+        count += alike[other];
+    }
+    return count;
+}
+
+/* "the direct injectors and the high-pressure pump are too small, and the feed pressure ..." */
 static void say_short(fr_words *words, const fr_build *build, const causes *found) {
-    size_t said = 0;
-    for (int stage = 0; stage < FR_STAGE_COUNT; stage++)
-        if (found->named[stage])
-            fr_words_add(words, "%s%s", fr_words_between(said++, found->count, ", and "),
-                         fr_stage_words_of((fr_stage)stage, build)->is_short);
+    causes left = *found;
+    bool first = true;
+    for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
+        bool alike[FR_STAGE_COUNT];
+        size_t said = 0, count;
+        if (!left.named[stage])
+            continue;
+        count = fail_alike(build, &left, stage, alike);
+        fr_words_add(words, "%s", first ? "" : ", and ");
+        for (int other = 0; other < FR_STAGE_COUNT; other++)
+            if (alike[other]) {
+                left.named[other] = false;
+                fr_words_add(words, "%s%s", fr_words_between(said++, count, " and "),
+                             fr_stage_words_of((fr_stage)other, build)->actor);
+            }
+        const fr_stage_words *of = fr_stage_words_of((fr_stage)stage, build);
+        fr_words_add(words, " %s", count > 1 ? of->fail : of->fails);
+        first = false;
+    }
     fr_words_add(words, ".");
 }
 
@@ -179,7 +208,7 @@ static void say_limited_by(fr_words *words, const fr_check_document *document) {
     if (result->verdict == FR_SHORT || highest->whole_range || !highest->has_limit)
         return;
     const fr_stage_words *of = fr_stage_words_of(highest->limited_by, document->build);
-    fr_words_add(words, "; beyond that %s", of->is_short);
+    fr_words_add(words, "; beyond that %s %s", of->actor, of->fails);
 }
 
 static void say_worst_blend(fr_words *words, const fr_check_document *document, fr_units units) {
