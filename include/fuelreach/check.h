@@ -265,6 +265,14 @@ enum { FR_CAUTIONS_MAX = 24 };
 size_t fr_cautions(const fr_build *build, const fr_check_result *result, fr_check *scratch,
                    fr_caution cautions[FR_CAUTIONS_MAX]);
 
+/* The figures behind two cautions, for whoever chooses parts; true when the caution is due.
+ * Open time of a port injector at idle on the lowest blend, against the least that idles well;
+ * false where no port injector works at idle. */
+bool fr_idle_pulse(const fr_build *build, double *open_s, double *least_s);
+/* Pressure that all pump flow going back at idle leaves at the rail, against the set pressure. */
+bool fr_return_overrun(const fr_build *build, double ethanol, double *pressure_pa, double *set_pa,
+                       double *flow_m3_s);
+
 /* ---- factory parts ---- */
 
 /* What of the build is `factory`, with `of_factory` (1: as built). */
