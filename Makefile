@@ -31,9 +31,11 @@ COMPILE = $(CC) $(LANGUAGE) $(OPTIMISE) $(WARNINGS) $(SANITIZE) $(FOLDER_FLAGS) 
 LIBRARIES = -lyaml -lgsl -lgslcblas -lm
 LINK = $(CC) $(OPTIMISE) $(SANITIZE) $(OPENMP) $(LDFLAGS)
 
-# Flags of one folder. The block kernel of the promise runs on all cores; sqrt and the like never
+# Flags of one folder. The block kernel of the chances runs on all cores; sqrt and the like never
 # set errno there, so that they stay inside the vector loop.
-$(BUILD)/src/promise/%.o: FOLDER_FLAGS = -O3 -fno-math-errno -fno-trapping-math $(OPENMP)
+BLOCK_FLAGS = -O3 -fno-math-errno -fno-trapping-math $(OPENMP)
+$(BUILD)/src/chance/%.o: FOLDER_FLAGS = $(BLOCK_FLAGS)
+$(BUILD)/src/promise/%.o: FOLDER_FLAGS = $(BLOCK_FLAGS)
 $(BUILD)/src/sheet/%.o: FOLDER_FLAGS = -DFR_PARTS_DIR='"$(PREFIX)/share/fuelreach/components"'
 $(BUILD)/tests/%.o: FOLDER_FLAGS = -Itests -DFR_BUILD_DIR='"$(BUILD)"'
 
@@ -53,6 +55,8 @@ LIBRARY = $(BUILD)/libfuelreach.a
 CLI = $(BUILD)/cli.a
 GENERATE = $(BUILD)/generate
 TESTS = $(TEST_SOURCES:%.c=$(BUILD)/%) $(FUZZ_SOURCES:tests/fuzz/fuzz_%.c=$(BUILD)/tests/fuzz/test_%)
+# These tests also write the documents that they compare.
+DOCS_TESTS = $(filter $(BUILD)/tests/docs/%,$(TESTS))
 BENCHES = $(BENCH_SOURCES:%.c=$(BUILD)/%)
 # Tests that also run under valgrind.
 CORE_TESTS = $(filter $(foreach folder,$(CORE_FOLDERS),$(BUILD)/tests/$(folder)/%),$(TESTS))
@@ -194,8 +198,9 @@ $(GENERATE): $(BUILD)/src/cli/generate/main.o $(CLI) $(LIBRARY)
 	$(call say,link $@)
 	$(Q)$(LINK) -o $@ $^ $(LIBRARIES)
 
-docs: $(GENERATE) ## write the generated documents anew
+docs: $(GENERATE) $(PROGRAM) $(DOCS_TESTS) ## write the generated documents anew
 	@$(GENERATE) all docs
+	@for test in $(DOCS_TESTS); do FR_WRITE_DOCS=1 $$test >/dev/null 2>&1 || $$test || exit 1; done
 
 help: ## this list
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-10s %s\n", $$1, $$2 }' Makefile

@@ -12,9 +12,10 @@ BEGIN {
     rank["capacity"] = 7
     rank["sheet"] = 8
     rank["document"] = 9 # only a header: what the documents show
-    rank["assumptions"] = rank["promise"] = rank["sizing"] = rank["review"] = rank["tank"] = 10
-    rank["report"] = 11
-    rank["cli"] = 12
+    rank["chance"] = 10 # the check on many draws at once
+    rank["assumptions"] = rank["promise"] = rank["sizing"] = rank["review"] = rank["tank"] = 11
+    rank["report"] = 12
+    rank["cli"] = 13
 
     # The folder that a public header speaks for, where the names differ.
     face["curve"] = "quantity"
