@@ -11,6 +11,7 @@
 #include <stddef.h>
 
 #include "fuelreach/build.h"
+#include "fuelreach/supply.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -216,6 +217,25 @@ size_t fr_mend_stage(fr_check *check, const fr_build *build, double ethanol, fr_
 size_t fr_mend_together(fr_check *check, const fr_build *build, fr_mend mends[FR_LEVER_COUNT],
                         bool *clear, fr_build *mended);
 
+/* The mends of every stage that is tight or short, on the blend where it is worst. */
+typedef struct fr_mended_stage {
+    fr_stage stage;
+    size_t blend;       /* index into the result's blends: where its use over limit is worst */
+    size_t mend_count;
+    fr_mend mends[FR_MENDS_MAX];
+} fr_mended_stage;
+
+typedef struct fr_mends {
+    size_t stage_count;
+    fr_mended_stage stages[FR_STAGE_COUNT];
+    size_t together_count;
+    fr_mend together[FR_LEVER_COUNT];
+    bool together_clear;
+    size_t alone_clears; /* index+1 of the stage whose first mend alone makes all clear, 0: none */
+} fr_mends;
+void fr_mends_find(const fr_build *build, const fr_check_result *result, fr_check *scratch,
+                   fr_mends *mends);
+
 /* ---- cautions that carry a figure ---- */
 
 #define FR_CAUTION_TABLE(X)                                                                        \
@@ -286,33 +306,6 @@ typedef struct fr_factory {
  * pump, 0.75 port duty, 0.80 direct injector, 0.72 high-pressure pump: common practice, no
  * source). Returns false when no size does it. */
 bool fr_factory_size(fr_build *build, const fr_factory *factory, fr_check *scratch);
-
-/* A typical lift pump of `flow_m3_s` at `rise_pa` and 13.5 V. */
-fr_pump fr_pump_typical(double flow_m3_s, double rise_pa);
-
-/* ---- single parts, for lists ---- */
-
-typedef struct fr_pump_state {
-    double flow_m3_s;
-    double voltage_v;
-    double current_a;
-} fr_pump_state;
-/* One pump (count and wiring aside) at a gauge rise and a voltage at its terminals. */
-fr_pump_state fr_pump_at_voltage(const fr_pump *pump, double rise_pa, double voltage_v);
-/* One pump behind a resistance. */
-fr_pump_state fr_pump_behind(const fr_pump *pump, double rise_pa, double supply_v, double ohm);
-/* Static mass flow of an injector, kg/s, from its rating. 0 where drop_pa <= 0. */
-double fr_injector_static(double rated_kg_s, double test_pressure_pa, double test_density_kg_m3,
-                          double drop_pa, double density_kg_m3);
-/* Resistance of a copper wire there and back, ohm (ASTM B258 diameters, IEC 60028 copper). */
-double fr_wire_resistance(double area_m2, double run_m, double temperature_c);
-/* Cross-section of an AWG number, m2 (00 = -1, 000 = -2, 0000 = -3). */
-double fr_awg_area(double awg);
-/* Darcy friction factor (Churchill 1977). */
-double fr_friction_factor(double reynolds, double relative_roughness);
-/* Loss from tank to rail at a flow, Pa: lines and filters. */
-double fr_feed_loss(const fr_feed *feed, double flow_m3_s, double density_kg_m3,
-                    double viscosity_pa_s);
 
 #ifdef __cplusplus
 }

@@ -40,25 +40,6 @@ typedef struct fr_turns {
 void fr_turns_find(fr_sheet *sheet, const fr_check_result *result, fr_check *scratch,
                    fr_turns *turns);
 
-/* The mends of every stage that is tight or short, on the blend where it is worst. */
-typedef struct fr_mended_stage {
-    fr_stage stage;
-    size_t blend;       /* index into the result's blends: where its use over limit is worst */
-    size_t mend_count;
-    fr_mend mends[FR_MENDS_MAX];
-} fr_mended_stage;
-
-typedef struct fr_mends {
-    size_t stage_count;
-    fr_mended_stage stages[FR_STAGE_COUNT];
-    size_t together_count;
-    fr_mend together[FR_LEVER_COUNT];
-    bool together_clear;
-    size_t alone_clears; /* index+1 of the stage whose first mend alone makes all clear, 0: none */
-} fr_mends;
-void fr_mends_find(const fr_build *build, const fr_check_result *result, fr_check *scratch,
-                   fr_mends *mends);
-
 /* All of one check, as documents need it. */
 typedef struct fr_check_document {
     const fr_sheet *sheet;

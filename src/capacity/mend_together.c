@@ -5,7 +5,6 @@
 #include <math.h>
 
 #include "capacity/mend.h"
-#include "fuelreach/document.h"
 #include "quantity/root.h"
 
 enum { ROUNDS_MAX = 12 };

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "fuelreach/check.h"
+#include "fuelreach/supply.h"
 
 double fr_cylinder_pressure(double manifold_abs_pa) {
     static const double OVER_MANIFOLD = 1.5; /* common practice, no source */

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "fuelreach/check.h"
+#include "fuelreach/supply.h"
 #include "quantity/root.h"
 #include "supply/pumps.h"
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 
-#include "fuelreach/check.h"
+#include "fuelreach/supply.h"
 
 /* The orifice law: mass flow goes with the root of pressure difference times density. */
 double fr_injector_static(double rated_kg_s, double test_pressure_pa, double test_density_kg_m3,

@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-#include "fuelreach/check.h"
+#include "fuelreach/supply.h"
 #include "quantity/circle.h"
 
 /* Churchill, Chemical Engineering 84 (7 Nov 1977) 91: one formula for laminar, transitional and

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "fuelreach/check.h"
+#include "fuelreach/supply.h"
 
 fr_port_state fr_port_at(const fr_port *port, double supply_v, double density_kg_m3,
                          double rail_gauge_pa, double air_pa, double manifold_abs_pa,

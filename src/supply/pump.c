@@ -2,7 +2,7 @@
 /* One lift pump: its curves at any voltage, and the voltage that its wiring leaves it. */
 #include <math.h>
 
-#include "fuelreach/check.h"
+#include "fuelreach/supply.h"
 #include "quantity/root.h"
 
 /* ---- one line, extended at both ends by the slope of its end segment ---- */

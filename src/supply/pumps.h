@@ -5,7 +5,7 @@
 #define FR_SUPPLY_PUMPS_H
 
 #include "fuelreach/build.h"
-#include "fuelreach/check.h"
+#include "fuelreach/supply.h"
 
 /* The whole set: flow, m3/s, at a rise over the set. Falls with rise; never below zero. */
 double fr_pumps_flow(const fr_pumps *pumps, double supply_v, double rise_pa);

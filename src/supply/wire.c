@@ -2,7 +2,7 @@
 /* Copper wire. */
 #include <math.h>
 
-#include "fuelreach/check.h"
+#include "fuelreach/supply.h"
 #include "quantity/circle.h"
 
 /* IEC 60028 annealed copper at 20 degC. */
