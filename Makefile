@@ -24,7 +24,7 @@ say = $(if $(V),,@echo "  $(1)")
 # ---- flags ----
 
 VERSION := $(shell sed -n 's/.*FR_VERSION "\(.*\)".*/\1/p' src/cli/version.h)
-WARNINGS = -Wall -Wextra -Wpedantic -Wshadow -Wconversion $(WERROR)
+WARNINGS = -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wmissing-prototypes $(WERROR)
 # No contraction: the same figures on every machine.
 LANGUAGE = -std=c11 -ffp-contract=off -D_POSIX_C_SOURCE=200809L -Iinclude -Isrc
 COMPILE = $(CC) $(LANGUAGE) $(OPTIMISE) $(WARNINGS) $(SANITIZE) $(FOLDER_FLAGS) $(CFLAGS)

@@ -141,8 +141,8 @@ static void write_text(FILE *out, const double *blends, size_t count, const cond
             fprintf(out, "%10.*f", shown->decimals, si[p] / shown->si);
         }
     }
-    fputs("\n\nThe name is the ethanol content by volume at 15 °C. Gasoline differs from pump to "
-          "pump;\nthis is a typical summer one.\n",
+    fputs("\n\nThe name is the ethanol content by volume at 15 °C. Gasoline differs from pump to\n"
+          "pump; this is a typical summer one.\n",
           out);
 }
 

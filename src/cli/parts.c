@@ -31,8 +31,9 @@ static void write_list(FILE *out, const selection *selected) {
         write_price(out, part->price);
         fprintf(out, "  %s%s\n", part->title, part->hides_shipped ? " (yours)" : "");
     }
-    fputs("\nName, price, title. 'fuelreach parts NAME' shows what one does. Shipped parts are "
-          "invented,\ntypical of their class; put your own in a folder and name it with --parts.\n",
+    fputs("\nName, price, title. 'fuelreach parts NAME' shows what one does. Shipped parts are\n"
+          "invented, typical of their class; put your own in a folder and name it with\n"
+          "--parts.\n",
           out);
 }
 
