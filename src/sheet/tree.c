@@ -182,6 +182,19 @@ static fr_node *node_copy(builder *b, const fr_node *from) {
 
 /* ---- events ---- */
 
+/* "name: !fast" is a type to YAML and would be swallowed: a sheet knows no types. */
+static bool check_tag(builder *b, const yaml_char_t *tag, const yaml_mark_t *mark) {
+    if (tag == NULL) {
+        return true;
+    }
+    const fr_layout_error error = {.problem = "found undefined tag handle",
+                                   .line = mark->line + 1,
+                                   .column = mark->column + 1};
+    b->status = FR_BAD_INPUT;
+    fr_layout_tell(b->tree, &error, &b->told);
+    return false;
+}
+
 static bool on_alias(builder *b, const yaml_event_t *event) {
     const yaml_mark_t *mark = &event->start_mark;
     const anchor *a = b->anchors;
@@ -205,7 +218,7 @@ static bool on_alias(builder *b, const yaml_event_t *event) {
 static bool on_scalar(builder *b, const yaml_event_t *event) {
     const yaml_mark_t *mark = &event->start_mark;
     fr_node *node = node_open(b, FR_NODE_SCALAR, mark);
-    if (node == NULL || !count_nodes(b, 1, mark)) {
+    if (node == NULL || !check_tag(b, event->data.scalar.tag, mark) || !count_nodes(b, 1, mark)) {
         return false;
     }
     yaml_scalar_style_t style = event->data.scalar.style;
@@ -225,11 +238,12 @@ static bool on_scalar(builder *b, const yaml_event_t *event) {
 }
 
 static bool on_start(builder *b, const yaml_event_t *event, fr_node_kind kind,
-                     const yaml_char_t *name) {
+                     const yaml_char_t *name, const yaml_char_t *tag) {
     const yaml_mark_t *mark = &event->start_mark;
     fr_node *node = node_open(b, kind, mark);
-    if (node == NULL || !count_nodes(b, 1, mark) || !check_depth(b, b->depth + 1, mark) ||
-        !anchor_add(b, name, node, false, mark) || !attach(b, node, mark)) {
+    if (node == NULL || !check_tag(b, tag, mark) || !count_nodes(b, 1, mark) ||
+        !check_depth(b, b->depth + 1, mark) || !anchor_add(b, name, node, false, mark) ||
+        !attach(b, node, mark)) {
         return false;
     }
     b->open[b->depth++] = (open_node){.node = node, .anchor = name == NULL ? NULL : b->anchors};
@@ -277,9 +291,11 @@ static bool on_event(builder *b, const yaml_event_t *event) {
     case YAML_SCALAR_EVENT:
         return on_scalar(b, event);
     case YAML_SEQUENCE_START_EVENT:
-        return on_start(b, event, FR_NODE_LIST, event->data.sequence_start.anchor);
+        return on_start(b, event, FR_NODE_LIST, event->data.sequence_start.anchor,
+                        event->data.sequence_start.tag);
     case YAML_MAPPING_START_EVENT:
-        return on_start(b, event, FR_NODE_MAP, event->data.mapping_start.anchor);
+        return on_start(b, event, FR_NODE_MAP, event->data.mapping_start.anchor,
+                        event->data.mapping_start.tag);
     case YAML_SEQUENCE_END_EVENT:
     case YAML_MAPPING_END_EVENT:
         return on_end(b);
