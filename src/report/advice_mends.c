@@ -34,8 +34,6 @@ static double direct_rating(const fr_build *build, double kg_s) {
 }
 
 static void pump_conditions(fr_words *words, const mend_view *at) {
-    if (at->point == NULL)
-        return;
     fr_words_add(words, " at ");
     fr_show(words, FR_MEASURE_PRESSURE, at->units, at->point->pump_rise_pa, FR_UP);
     fr_words_add(words, " and ");
@@ -61,8 +59,14 @@ static void a_cam_turn(fr_words *words, const mend_view *at) {
 }
 
 static void inside(fr_words *words, const mend_view *at) {
-    (void)at;
     fr_words_add(words, " inside");
+    if (at->document->build->feed.line_count > 1)
+        fr_words_add(words, " at its first part, the others wider in proportion");
+}
+
+static void at_its_highest(fr_words *words, const mend_view *at) {
+    if (at->document->build->direct.rail_command_pa.count > 1)
+        fr_words_add(words, " at its highest, the rest in proportion");
 }
 
 static void with_wire(fr_words *words, const mend_view *at) {
@@ -82,7 +86,7 @@ static const struct {
                             pump_conditions},
     [FR_LEVER_WIRING] = {"wiring of at most ", "wiring to each pump of at most ",
                          FR_MEASURE_RESISTANCE, NULL, NULL},
-    [FR_LEVER_FUSE] = {"a fuse of ", "fuses of ", FR_MEASURE_CURRENT, NULL, with_wire},
+    [FR_LEVER_FUSE] = {"a fuse of at least ", "fuses of at least ", FR_MEASURE_CURRENT, NULL, with_wire},
     [FR_LEVER_TANK_TEMPERATURE] = {"a tank no warmer than ", NULL, FR_MEASURE_TEMPERATURE, NULL,
                                    NULL},
     [FR_LEVER_LINE_BORE] = {"a feed line of ", NULL, FR_MEASURE_BORE, NULL, inside},
@@ -92,11 +96,18 @@ static const struct {
     [FR_LEVER_DIRECT_FLOW] = {"direct injectors of ", NULL, FR_MEASURE_DIRECT_FLOW, direct_rating,
                               direct_test},
     [FR_LEVER_RAIL_COMMAND] = {"a rail pressure command of ", NULL, FR_MEASURE_RAIL_PRESSURE, NULL,
-                               NULL},
+                               at_its_highest},
     [FR_LEVER_HP_DISPLACEMENT] = {"a high-pressure pump of ", NULL, FR_MEASURE_CAM_VOLUME, NULL,
                                   a_cam_turn},
     [FR_LEVER_DIRECT_SHARE] = {"a direct share of at most ", NULL, FR_MEASURE_PERCENT, NULL, NULL},
 };
+
+/* With all changes fitted the pump works elsewhere on its curve: a share says what it needs. */
+static void show_more_flow(fr_words *words, const fr_build *build, const fr_mend *mend) {
+    fr_words_add(words, "%.0f %% more flow from the %s",
+                 fr_round_to(100.0 * (mend->factor - 1.0), 0, FR_UP),
+                 fr_lift_pump_count(build) > 1 ? "lift pumps" : "lift pump");
+}
 
 static void show_mend(fr_words *words, const mend_view *at, const fr_mend *mend) {
     const fr_build *build = at->document->build;
@@ -108,6 +119,10 @@ static void show_mend(fr_words *words, const mend_view *at, const fr_mend *mend)
     bool many = things != NULL && fr_lift_pump_count(build) > 1;
     /* Away from what the build has: a figure that is bought must not fall short of what is needed. */
     fr_rounding rounding = needs < has ? FR_DOWN : FR_UP;
+    if (mend->lever == FR_LEVER_LIFT_FLOW && at->point == NULL) {
+        show_more_flow(words, build, mend);
+        return;
+    }
     fr_words_add(words, "%s", many ? things : lever_words[mend->lever].thing);
     fr_show(words, measure, at->units, needs, rounding);
     if (lever_words[mend->lever].suffix != NULL)
@@ -164,6 +179,12 @@ void fr_advice_together(fr_words *words, const fr_check_document *document, fr_u
         return;
     if (!all->together_clear) {
         fr_words_add(words, "No such changes together make every blend clear at ");
+        fr_show_target(words, document, units, false);
+        fr_words_add(words, ".");
+        return;
+    }
+    if (count == 1 && all->stage_count == 1 && all->alone_clears > 0) {
+        fr_words_add(words, "That makes every blend clear at ");
         fr_show_target(words, document, units, false);
         fr_words_add(words, ".");
         return;

@@ -6,7 +6,7 @@
 
 #include "report/utf8.h"
 
-enum { WORD_MAX = 256 };
+enum { WORD_MAX = 256, LINE_MAX_BYTES = 2048 };
 
 /* The next word, made fit for showing. */
 static const char *next_word(const char *text, char word[WORD_MAX]) {
@@ -87,4 +87,17 @@ void fr_prose_led(FILE *out, size_t first, size_t rest, const char *text, size_t
     const led_by led = {lead, colours, colour};
     fprintf(out, "%*s", (int)first, "");
     set_words(out, first, rest, text, &led);
+}
+
+void fr_write_lines(FILE *out, size_t indent, const char *text) {
+    while (*text != '\0') {
+        char line[LINE_MAX_BYTES], clean[LINE_MAX_BYTES];
+        size_t length = strcspn(text, "\n");
+        size_t kept = length < sizeof line - 1 ? length : sizeof line - 1;
+        memcpy(line, text, kept);
+        line[kept] = '\0';
+        fr_text_clean(line, clean, sizeof clean);
+        fprintf(out, "%*s%s\n", (int)indent, "", clean);
+        text += length + (text[length] == '\n');
+    }
 }

@@ -16,10 +16,12 @@ enum { FR_PAGE_COLUMNS = 80 };
  * that would change a terminal are replaced. Ends the last line. */
 void fr_prose(FILE *out, size_t first, size_t rest, const char *text);
 
-/* The same behind something of `indent` columns that stands on the line already. */
+/* Writes the lines of `text` as they are, each indented, made fit for showing. */
+void fr_write_lines(FILE *out, size_t indent, const char *text);
+/* The same as fr_prose behind something of `indent` columns that stands on the line already. */
 void fr_prose_after(FILE *out, size_t indent, const char *text);
 
-/* The same with the first `lead` bytes in a colour. */
+/* The same as fr_prose with the first `lead` bytes in a colour. */
 void fr_prose_led(FILE *out, size_t first, size_t rest, const char *text, size_t lead,
                   bool colours, fr_colour colour);
 

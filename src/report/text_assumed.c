@@ -8,7 +8,7 @@
 #include "report/text.h"
 #include "report/utf8.h"
 
-enum { GROUP_COLUMNS = 9, LONG_VALUE = 30 };
+enum { GROUP_COLUMNS = 9, LONG_VALUE = 30, LINE_MAX_BYTES = 256 };
 
 /* Where an assumption is listed. The first row that a field begins with decides. */
 static const struct {
@@ -124,47 +124,41 @@ static size_t section_length(const char *field) {
     return strcspn(field, ".");
 }
 
-static void write_section_head(const fr_text *text, const char *field) {
-    const fr_sheet *sheet = text->document->sheet;
-    size_t length = section_length(field);
-    size_t line = line_of_section(sheet, field, length);
-    char file[256];
-    fr_text_clean(fr_sheet_file(sheet), file, sizeof file);
-    if (line > 0)
-        fprintf(text->out, "  %s:%zu, under %.*s:\n", file, line, (int)length, field);
-    else
-        fprintf(text->out, "  %s, at its end a new section %.*s:\n", file, (int)length, field);
+static bool same_section(const fr_assumed *a, const fr_assumed *b) {
+    size_t length = section_length(a->field);
+    return section_length(b->field) == length && strncmp(a->field, b->field, length) == 0;
 }
 
-/* The lines as they would stand in the sheet. */
-static void write_paste(const fr_text *text, const char *paste) {
-    while (*paste != '\0') {
-        char line[512], clean[512];
-        size_t length = strcspn(paste, "\n");
-        size_t kept = length < sizeof line - 1 ? length : sizeof line - 1;
-        memcpy(line, paste, kept);
-        line[kept] = '\0';
-        fr_text_clean(line, clean, sizeof clean);
-        fprintf(text->out, "    %s\n", clean);
-        paste += length + (paste[length] == '\n');
+/* Where the lines belong: under a section of the sheet, or at its end with the section's name. */
+static void write_section(const fr_text *text, const fr_assumed *first, const fr_assumed *end) {
+    const fr_sheet *sheet = text->document->sheet;
+    size_t length = section_length(first->field);
+    size_t line = line_of_section(sheet, first->field, length);
+    char file[LINE_MAX_BYTES];
+    fr_text_clean(fr_sheet_file(sheet), file, sizeof file);
+    if (line > 0)
+        fprintf(text->out, "  %s:%zu, under %.*s:\n", file, line, (int)length, first->field);
+    else
+        fprintf(text->out, "  %s, at its end:\n    %.*s:\n", file, (int)length, first->field);
+    for (const fr_assumed *at = first; at < end; at++) {
+        const char *second = strchr(at->paste, '\n');
+        bool brings_section = line == 0 && second != NULL;
+        if (same_section(at, first))
+            fr_write_lines(text->out, 4, brings_section ? second + 1 : at->paste);
     }
 }
 
 static void write_pastes(const fr_text *text, const fr_assumed *assumed, size_t count) {
-    fputs("\nLines that say them, to change and to paste into the sheet\n", text->out);
+    fputc('\n', text->out);
+    fr_prose(text->out, 0, 0,
+             "Lines that say them, to change and to paste into the sheet. One that repeats what "
+             "the sheet has in { } takes that line's place.");
     for (size_t i = 0; i < count; i++) {
-        size_t length = section_length(assumed[i].field);
         bool seen = false;
         for (size_t j = 0; j < i; j++)
-            seen = seen || (section_length(assumed[j].field) == length &&
-                            strncmp(assumed[j].field, assumed[i].field, length) == 0);
-        if (seen)
-            continue;
-        write_section_head(text, assumed[i].field);
-        for (size_t j = i; j < count; j++)
-            if (section_length(assumed[j].field) == length &&
-                strncmp(assumed[j].field, assumed[i].field, length) == 0)
-                write_paste(text, assumed[j].paste);
+            seen = seen || same_section(&assumed[j], &assumed[i]);
+        if (!seen)
+            write_section(text, &assumed[i], assumed + count);
     }
 }
 

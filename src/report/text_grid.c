@@ -13,7 +13,7 @@
 enum {
     BLENDS_A_GRID = 8,
     LABEL_COLUMNS = 26, /* the longest label and its indent */
-    LIMIT_COLUMNS = 6,
+    LIMIT_COLUMNS = 5,
     CELL_COLUMNS_MAX = 9
 };
 

@@ -38,22 +38,21 @@ void fr_turn_answer(fr_words *words, const fr_check_document *document, const fr
                   target_on(document->result, turn->ethanol));
 }
 
-/* The lines to paste, on one line: "supply: regulation: return". */
+/* The line to paste: behind the section that it stands under, or as it is where it brings its
+ * section along. */
 static void write_paste(const fr_text *text, const fr_turn *turn) {
-    char section[LINE_MAX_BYTES];
-    const char *dot = strrchr(turn->field, '.');
-    size_t length = dot == NULL ? 0 : (size_t)(dot - turn->field);
-    const char *line = turn->paste + strspn(turn->paste, " \n");
-    if (length >= sizeof section)
-        return;
-    memcpy(section, turn->field, length);
-    section[length] = '\0';
-    fr_words words;
-    fr_words_clear(&words);
-    if (length > 0)
-        fr_words_add(&words, "under %s: ", section);
-    fr_words_add(&words, "%s", line);
-    fr_prose(text->out, 6, 8, words.text);
+    const char *paste = turn->paste;
+    bool under = paste[0] == ' ' && strchr(paste, '\n') == NULL;
+    if (under) {
+        fr_words words;
+        size_t length = strcspn(turn->field, ".");
+        fr_words_clear(&words);
+        fr_words_add(&words, "under %.*s: %s", (int)length, turn->field,
+                     paste + strspn(paste, " "));
+        fr_prose(text->out, 6, 8, words.text);
+    } else {
+        fr_write_lines(text->out, 6, paste);
+    }
 }
 
 void fr_text_turns(const fr_text *text) {
