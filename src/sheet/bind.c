@@ -1,0 +1,103 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Scopes: the mapping being read, with what may stand in it. */
+#include "sheet/bind.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "sheet/suggest.h"
+
+void *fr_make(fr_binder *binder, size_t size) {
+    void *made = fr_tree_alloc(binder->memory, size);
+    if (!made)
+        binder->out_of_memory = true;
+    return made;
+}
+
+const char *fr_make_text(fr_binder *binder, const char *text) {
+    char *made = fr_make(binder, strlen(text) + 1);
+    return made ? strcpy(made, text) : "";
+}
+
+bool fr_is_blank(const fr_node *node) {
+    return !node || (node->kind == FR_NODE_SCALAR && !node->quoted && node->text[0] == '\0');
+}
+
+fr_scope fr_scope_of(fr_binder *binder, const fr_section *section, const char *path,
+                     const fr_node *map) {
+    fr_scope scope = {.binder = binder, .section = section, .at = map};
+    snprintf(scope.path, sizeof scope.path, "%s", path);
+    if (map && map->kind == FR_NODE_MAP)
+        scope.layers[scope.layer_count++] = map;
+    return scope;
+}
+
+void fr_path_join(const fr_scope *scope, const char *key, char *out, size_t size) {
+    snprintf(out, size, "%.120s%s%.60s", scope->path, scope->path[0] ? "." : "", key);
+}
+
+const fr_field *fr_scope_field(const fr_scope *scope, const char *key) {
+    return fr_field_find(scope->section, key);
+}
+
+const fr_node *fr_find(const fr_scope *scope, const char *key) {
+    for (size_t i = 0; i < scope->layer_count; i++) {
+        const fr_node *node = fr_node_get(scope->layers[i], key);
+        if (node)
+            return node;
+    }
+    return NULL;
+}
+
+const fr_node *fr_find_key(const fr_scope *scope, const char *key) {
+    for (size_t i = 0; i < scope->layer_count; i++)
+        for (size_t p = 0; p < scope->layers[i]->count; p++)
+            if (strcmp(scope->layers[i]->pairs[p].key->text, key) == 0)
+                return scope->layers[i]->pairs[p].key;
+    return NULL;
+}
+
+static void check_map(const fr_scope *scope, const fr_node *map) {
+    for (size_t i = 0; i < map->count; i++)
+        if (!fr_field_find(scope->section, map->pairs[i].key->text))
+            fr_tell_unknown(scope, &map->pairs[i]);
+}
+
+void fr_scope_check_keys(const fr_scope *scope) {
+    for (size_t i = 0; i < scope->layer_count; i++)
+        if (!scope->layers[i]->told)
+            check_map(scope, scope->layers[i]);
+}
+
+/* A section that is no mapping: an example says what one looks like. */
+static void tell_no_map(const fr_scope *parent, const fr_field *field, const fr_node *node,
+                        const char *path) {
+    const char *inner = field->example;
+    char hint[FR_SAY_MAX];
+    if (inner)
+        snprintf(hint, sizeof hint, "write '%s: %s'", field->key, inner);
+    else
+        snprintf(hint, sizeof hint, "write its fields on the lines below '%s:', indented",
+                 field->key);
+    fr_say(parent->binder, FR_ERROR, node, path, hint, "%s is a section of 'name: value' lines",
+           field->key);
+}
+
+bool fr_scope_enter(const fr_scope *parent, const char *key, fr_scope *child) {
+    const fr_field *field = fr_scope_field(parent, key);
+    const fr_node *node = fr_find(parent, key);
+    char path[FR_PATH_MAX];
+    fr_path_join(parent, key, path, sizeof path);
+    *child = fr_scope_of(parent->binder, fr_section_of(field->section), path, node);
+    child->quiet = parent->quiet;
+    if (!child->at)
+        child->at = parent->at;
+    if (fr_is_blank(node))
+        return false;
+    if (node->kind != FR_NODE_MAP) {
+        tell_no_map(parent, field, node, path);
+        return false;
+    }
+    fr_scope_check_keys(child);
+    return true;
+}

@@ -1,0 +1,214 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Writes the line that puts a value into a sheet. */
+#include "sheet/paste.h"
+
+#include <ctype.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { INDENT = 2, INDENT_MOST = 40 };
+
+typedef struct writer {
+    char *out;
+    size_t size, used;
+} writer;
+
+static void put(writer *w, const char *text, size_t length) {
+    if (w->used + length < w->size)
+        memcpy(w->out + w->used, text, length);
+    w->used += length;
+}
+
+static void put_text(writer *w, const char *text) {
+    put(w, text, strlen(text));
+}
+
+static void put_indent(writer *w, size_t columns) {
+    for (size_t i = 0; i < columns && i < INDENT_MOST; i++)
+        put_text(w, " ");
+}
+
+/* ---- scalars ---- */
+
+static bool needs_quotes(const fr_node *node) {
+    const char *text = node->text;
+    if (node->quoted || strchr("-?:,[]{}#&*!|>'\"%@`", text[0]))
+        return node->quoted || text[0] == '\0' || !isdigit((unsigned char)text[1]);
+    return strpbrk(text, ",[]{}") || strstr(text, ": ") || strstr(text, " #");
+}
+
+static void put_scalar(writer *w, const fr_node *node) {
+    if (!needs_quotes(node)) {
+        put_text(w, node->text);
+        return;
+    }
+    put_text(w, "\"");
+    for (const char *at = node->text; *at; at++) {
+        if (*at == '"' || *at == '\\')
+            put_text(w, "\\");
+        put(w, *at == '\n' ? " " : at, 1);
+    }
+    put_text(w, "\"");
+}
+
+/* ---- flow: {…} and […] ---- */
+
+/* Splits the first key off a dotted path. */
+static size_t first_key(const char *path, const char **rest) {
+    size_t length = strcspn(path, ".");
+    *rest = path[length] ? path + length + 1 : path + length;
+    return length;
+}
+
+static bool is_index(const char *path) {
+    return isdigit((unsigned char)*path) && path[strspn(path, "0123456789")] != ' ' &&
+           strcspn(path, ".") == strspn(path, "0123456789");
+}
+
+static bool is_key(const fr_node *node, const char *key, size_t length) {
+    return strlen(node->text) == length && memcmp(node->text, key, length) == 0;
+}
+
+static void put_node(writer *w, const fr_node *node, const char *path, const char *value);
+
+/* A place that the sheet has not got: made on the way to the value. */
+static void put_made(writer *w, const char *path, const char *value) {
+    const char *rest;
+    if (!*path) {
+        put_text(w, value);
+        return;
+    }
+    size_t length = first_key(path, &rest);
+    bool list = is_index(path);
+    put_text(w, list ? "[" : "{");
+    if (!list) {
+        put(w, path, length);
+        put_text(w, ": ");
+    }
+    put_made(w, rest, value);
+    put_text(w, list ? "]" : "}");
+}
+
+static void put_map(writer *w, const fr_node *map, const char *path, const char *value) {
+    const char *rest;
+    size_t length = first_key(path, &rest);
+    bool found = length == 0;
+    put_text(w, "{");
+    for (size_t i = 0; i < map->count; i++) {
+        const fr_pair *pair = &map->pairs[i];
+        bool here = length && is_key(pair->key, path, length);
+        put_text(w, i ? ", " : "");
+        put_scalar(w, pair->key);
+        put_text(w, ": ");
+        put_node(w, pair->value, here ? rest : "", here ? value : NULL);
+        found = found || here;
+    }
+    if (!found) {
+        put_text(w, map->count ? ", " : "");
+        put(w, path, length);
+        put_text(w, ": ");
+        put_made(w, rest, value);
+    }
+    put_text(w, "}");
+}
+
+static void put_list(writer *w, const fr_node *list, const char *path, const char *value) {
+    const char *rest;
+    bool inside = first_key(path, &rest) > 0;
+    size_t index = inside ? (size_t)strtoul(path, NULL, 10) : list->count;
+    put_text(w, "[");
+    for (size_t i = 0; i < list->count; i++) {
+        put_text(w, i ? ", " : "");
+        put_node(w, list->items[i], i == index ? rest : "", i == index ? value : NULL);
+    }
+    if (inside && index >= list->count) {
+        put_text(w, list->count ? ", " : "");
+        put_made(w, rest, value);
+    }
+    put_text(w, "]");
+}
+
+static bool is_blank(const fr_node *node) {
+    return node->kind == FR_NODE_SCALAR && !node->quoted && node->text[0] == '\0';
+}
+
+/* `value` null: the node as it is. */
+static void put_node(writer *w, const fr_node *node, const char *path, const char *value) {
+    if (value && !*path) {
+        put_text(w, value);
+    } else if (node->kind == FR_NODE_MAP) {
+        put_map(w, node, path, value);
+    } else if (node->kind == FR_NODE_LIST) {
+        put_list(w, node, path, value);
+    } else if (value && is_blank(node)) {
+        put_made(w, path, value);
+    } else if (value) {
+        put_text(w, "{part: ");
+        put_scalar(w, node);
+        put_text(w, ", ");
+        const char *rest;
+        put(w, path, first_key(path, &rest));
+        put_text(w, ": ");
+        put_made(w, rest, value);
+        put_text(w, "}");
+    } else {
+        put_scalar(w, node);
+    }
+}
+
+/* ---- block lines ---- */
+
+/* A mapping of one line a field begins where its first key does; in { } it begins before it. */
+static bool is_block_map(const fr_node *node) {
+    return node && node->kind == FR_NODE_MAP && node->count &&
+           node->line == node->pairs[0].key->line && node->column == node->pairs[0].key->column;
+}
+
+/* A section that the sheet has not got: its name, then the line below it. */
+static void put_section(writer *w, const char *path, size_t length, const char *rest,
+                        const char *value) {
+    put(w, path, length);
+    put_text(w, ":\n");
+    put_indent(w, INDENT);
+    const char *deeper;
+    put(w, rest, first_key(rest, &deeper));
+    put_text(w, ": ");
+    put_made(w, deeper, value);
+}
+
+static void put_line(writer *w, const fr_node *map, const char *path, const char *value,
+                     bool at_root) {
+    const char *rest;
+    size_t length = first_key(path, &rest);
+    const fr_node *child = NULL;
+    for (size_t i = 0; map && i < map->count; i++)
+        if (is_key(map->pairs[i].key, path, length))
+            child = map->pairs[i].value;
+    if (*rest && is_block_map(child)) {
+        put_line(w, child, rest, value, false);
+        return;
+    }
+    if (*rest && at_root && (!child || is_blank(child))) {
+        put_section(w, path, length, rest, value);
+        return;
+    }
+    put_indent(w, map && map->count ? map->pairs[0].key->column - 1 : 0);
+    put(w, path, length);
+    put_text(w, ": ");
+    if (child)
+        put_node(w, child, rest, value);
+    else
+        put_made(w, rest, value);
+}
+
+bool fr_paste(const fr_node *root, const char *path, const char *value, char *out, size_t size) {
+    writer w = {out, size, 0};
+    if (root && root->kind == FR_NODE_MAP && root->count && !is_block_map(root))
+        put_node(&w, root, path, value);
+    else
+        put_line(&w, root && root->kind == FR_NODE_MAP ? root : NULL, path, value, true);
+    if (size == 0)
+        return false;
+    out[w.used < size ? w.used : size - 1] = '\0';
+    return w.used < size;
+}
