@@ -128,7 +128,7 @@ static void show_mend(fr_words *words, const mend_view *at, const fr_mend *mend)
     if (lever_words[mend->lever].suffix != NULL)
         lever_words[mend->lever].suffix(words, at);
     if (isfinite(has)) {
-        fr_words_add(words, " (has ");
+        fr_words_add(words, " (now ");
         fr_show_bare(words, measure, at->units, has, FR_NEAREST);
         fr_words_add(words, ")");
     }
@@ -157,11 +157,45 @@ static void show_list(fr_words *words, const mend_view *at, const fr_mend *list,
     }
 }
 
+/* A mend of another stage that brings at least as much of the same thing. */
+static bool covered_by(const fr_mended_stage *other, const fr_mend *mend) {
+    for (size_t i = 0; i < other->mend_count; i++)
+        if (other->mends[i].lever == mend->lever && other->mends[i].factor >= mend->factor)
+            return true;
+    return false;
+}
+
+/* What is wrong with the injection pressure is mostly wrong with the pump or the injectors, and
+ * what mends them mends it. */
+static size_t parts_that_mend(const fr_check_document *document, const fr_mended_stage *mended,
+                              const char *subjects[2]) {
+    static const fr_stage parts[] = {FR_STAGE_DIRECT_INJECTOR, FR_STAGE_HIGH_PRESSURE_PUMP};
+    size_t count = 0;
+    bool covered = count_mends(mended->mends, mended->mend_count) == 0;
+    if (mended->stage != FR_STAGE_DIRECT_PRESSURE || !document->mends->together_clear)
+        return 0;
+    for (size_t i = 0; i < 2; i++) {
+        const fr_mended_stage *part = fr_mends_of(document, parts[i]);
+        if (part == NULL || count_mends(part->mends, part->mend_count) == 0)
+            continue;
+        covered = covered || covered_by(part, &mended->mends[0]);
+        subjects[count++] = fr_stage_words_of(parts[i], document->build)->subject;
+    }
+    return covered ? count : 0;
+}
+
 void fr_advice_mends(fr_words *words, const fr_check_document *document,
                      const fr_mended_stage *mended, fr_units units) {
     const fr_blend_result *blend = &document->result->blends[mended->blend];
     const fr_stage_result *stage = fr_stage_on(blend, mended->stage);
     const mend_view at = {document, stage == NULL ? NULL : fr_worst_point(blend, stage), units};
+    const char *parts[2];
+    size_t part_count = parts_that_mend(document, mended, parts);
+    if (part_count > 0) {
+        fr_words_add(words, "Mended by what mends %s%s%s.", parts[0],
+                     part_count > 1 ? " and " : "", part_count > 1 ? parts[1] : "");
+        return;
+    }
     if (count_mends(mended->mends, mended->mend_count) == 0) {
         fr_words_add(words, "No single change mends it.");
         return;
@@ -169,6 +203,41 @@ void fr_advice_mends(fr_words *words, const fr_check_document *document,
     fr_words_add(words, "Needs ");
     show_list(words, &at, mended->mends, mended->mend_count, ", or ", ", or ");
     fr_words_add(words, ".");
+}
+
+/* How many stages name mends of their own; 0 unless the changes together are just the first mends
+ * of those, each to the same figure. */
+static size_t told_before(const fr_check_document *document) {
+    static const double same = 1e-3;
+    const fr_mends *all = document->mends;
+    size_t found = 0, own = 0;
+    for (size_t s = 0; s < all->stage_count; s++) {
+        const fr_mended_stage *mended = &all->stages[s];
+        const char *parts[2];
+        if (parts_that_mend(document, mended, parts) > 0)
+            continue;
+        own++;
+        for (size_t i = 0; mended->mend_count > 0 && i < all->together_count; i++)
+            found += mended->mends[0].lever == all->together[i].lever &&
+                     fabs(mended->mends[0].factor / all->together[i].factor - 1) < same;
+    }
+    return found == own && own == all->together_count ? own : 0;
+}
+
+/* How the changes are called that make every blend clear: "Both together make". */
+static void open_together(fr_words *words, size_t count, size_t told) {
+    if (told == 1)
+        fr_words_add(words, "That makes");
+    else if (told == 2)
+        fr_words_add(words, "Both together make");
+    else if (count == 1)
+        fr_words_add(words, "One change makes");
+    else {
+        size_t start = words->length;
+        fr_words_count(words, count);
+        fr_words_capital(words, start);
+        fr_words_add(words, " changes together make");
+    }
 }
 
 void fr_advice_together(fr_words *words, const fr_check_document *document, fr_units units) {
@@ -183,21 +252,15 @@ void fr_advice_together(fr_words *words, const fr_check_document *document, fr_u
         fr_words_add(words, ".");
         return;
     }
-    if (count == 1 && all->stage_count == 1 && all->alone_clears > 0) {
-        fr_words_add(words, "That makes every blend clear at ");
-        fr_show_target(words, document, units, false);
-        fr_words_add(words, ".");
-        return;
-    }
-    if (count == 1) {
-        fr_words_add(words, "One change makes every blend clear at ");
-        fr_show_target(words, document, units, false);
+    size_t told = told_before(document);
+    open_together(words, count, told);
+    fr_words_add(words, " every blend clear at ");
+    fr_show_target(words, document, units, false);
+    if (count > 1 && all->alone_clears == 0)
+        fr_words_add(words, "; one alone does not");
+    if (told == 0 || told > 2) {
         fr_words_add(words, ": ");
-    } else {
-        fr_words_add(words, "All of this together makes every blend clear at ");
-        fr_show_target(words, document, units, false);
-        fr_words_add(words, "%s: ", all->alone_clears == 0 ? ", and less does not" : "");
+        show_list(words, &at, all->together, all->together_count, "; ", "; and ");
     }
-    show_list(words, &at, all->together, all->together_count, "; ", "; and ");
     fr_words_add(words, ".");
 }

@@ -12,10 +12,14 @@ static const fr_stage_result *result_of(const fr_text *text, const fr_mended_sta
     return fr_stage_on(&text->document->result->blends[mended->blend], mended->stage);
 }
 
-/* Short before tight, then the fullest for its limit. */
+/* Short before tight, then the fullest for its limit; the injection pressure after the pump and
+ * the injectors that make it. */
 static bool comes_before(const fr_stage_result *a, const fr_stage_result *b) {
     if (a->verdict != b->verdict)
         return a->verdict > b->verdict;
+    if (b->stage == FR_STAGE_DIRECT_PRESSURE || a->stage == FR_STAGE_DIRECT_PRESSURE)
+        return b->stage == FR_STAGE_DIRECT_PRESSURE && (a->stage == FR_STAGE_DIRECT_INJECTOR ||
+                                                        a->stage == FR_STAGE_HIGH_PRESSURE_PUMP);
     return a->use / a->limit > b->use / b->limit;
 }
 

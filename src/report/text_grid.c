@@ -156,11 +156,13 @@ static void write_not_judged(const fr_text *text) {
 static void write_notes(const fr_text *text) {
     const fr_check_result *result = text->document->result;
     const fr_stage_result *port = fr_stage_on(&result->blends[0], FR_STAGE_PORT_INJECTOR);
-    bool doubtful = false, command = false;
+    bool doubtful = false, command = false, ruled = false;
     for (size_t i = 0; i < result->blend_count; i++) {
         doubtful = doubtful || result->blends[i].doubtful;
-        for (size_t s = 0; s < result->blends[i].stage_count; s++)
+        for (size_t s = 0; s < result->blends[i].stage_count; s++) {
             command = command || result->blends[i].stages[s].mendable_by_command;
+            ruled = ruled || result->blends[i].stages[s].ruled_by_share;
+        }
     }
     write_not_judged(text);
     if (port != NULL && port->end < 1)
@@ -169,6 +171,10 @@ static void write_notes(const fr_text *text) {
     if (command)
         fr_prose(text->out, 2, 4,
                  "Over 100 with ~: at the commanded rail pressure; another command mends it.");
+    if (ruled)
+        fr_prose(text->out, 2, 4,
+                 "The direct share is worked out: the direct side goes up to its limits, the port "
+                 "injectors carry the rest. A controller follows a table and may do less.");
     if (doubtful)
         fr_prose(text->out, 2, 4, "?: input doubtful, see Cautions.");
 }
