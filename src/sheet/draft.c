@@ -91,14 +91,18 @@ static void put_field(FILE *out, const fr_field *field, int indent, bool live) {
         put_subsection(out, field, indent);
         return;
     }
-    put_help(out, indent, field);
+    /* Columns of a log are named alike: said once, over the section. */
+    if (field->shape != FR_SHAPE_CHANNEL)
+        put_help(out, indent, field);
     put_indent(out, indent);
     fprintf(out, "%s%s: %s\n", live ? "" : "# ", field->key, shown_value(field));
 }
 
 static void put_section(FILE *out, const fr_section *section, int indent) {
     for (size_t i = 0; i < section->count; i++)
-        put_field(out, &section->fields[i], indent, section->fields[i].in_draft);
+        /* What a log has taught is written by 'fuelreach review', not by hand. */
+        if (section->fields[i].section != FR_SECTION_LEARNT)
+            put_field(out, &section->fields[i], indent, section->fields[i].in_draft);
 }
 
 void fr_sheet_write_draft(FILE *out) {

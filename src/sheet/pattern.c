@@ -130,31 +130,48 @@ static void add_number(fr_pattern *pattern, const fr_field *field, double most_h
 
 /* ---- quantities ---- */
 
-/* The field's greatest value in another unit; 0 where it is of another kind. */
-static double most_in(const fr_field *field, const char *unit, fr_kind kind) {
-    fr_kind own = FR_KIND_COUNT, other;
-    double factor = 1.0, offset = 0.0, unit_factor, unit_offset;
-    if (!field->unit || !fr_unit_find(field->unit, field->kinds, &own, &factor, &offset) ||
-        own != kind || !fr_unit_find(unit, FR_KINDS(kind), &other, &unit_factor, &unit_offset))
-        return 0.0;
-    return (field->most * factor + offset - unit_offset) / unit_factor;
+typedef struct measure {
+    fr_kind kind;
+    double factor, offset;
+} measure;
+
+static measure measure_of(const char *unit, fr_kinds kinds) {
+    measure found = {FR_KIND_COUNT, 1.0, 0.0};
+    if (unit)
+        fr_unit_find(unit, kinds, &found.kind, &found.factor, &found.offset);
+    return found;
 }
 
+/* The field's greatest value in another unit; 0 where it is of another kind. */
+static double most_in(const fr_field *field, const measure *unit) {
+    measure own = measure_of(field->unit, field->kinds);
+    if (!field->unit || own.kind != unit->kind)
+        return 0.0;
+    return (field->most * own.factor + own.offset - unit->offset) / unit->factor;
+}
+
+/* Spellings of one unit stand together behind one number. */
 static void add_units(fr_pattern *pattern, const fr_field *field) {
-    bool first = true;
+    measure last = {FR_KIND_COUNT, 0.0, 0.0};
     fr_kind kind;
     const char *unit;
     for (size_t i = 0; (unit = fr_unit_spelling(i, &kind)) != NULL; i++) {
         if (!(field->kinds & FR_KINDS(kind)))
             continue;
-        fr_pattern_add(pattern, first ? "" : "|");
-        first = false;
-        add_number(pattern, field, most_in(field, unit, kind));
-        fr_pattern_add(pattern, "\\s*");
+        measure here = measure_of(unit, FR_KINDS(kind));
+        if (here.kind == last.kind && here.factor == last.factor && here.offset == last.offset) {
+            fr_pattern_add(pattern, "|");
+        } else {
+            fr_pattern_add(pattern, last.factor != 0.0 ? ")|" : "");
+            add_number(pattern, field, most_in(field, &here));
+            fr_pattern_add(pattern, "\\s*(?:");
+        }
         add_unit(pattern, unit);
+        last = here;
     }
+    fr_pattern_add(pattern, last.factor != 0.0 ? ")" : "");
     if (field->kinds & FR_KINDS(FR_KIND_NUMBER)) {
-        fr_pattern_add(pattern, first ? "" : "|");
+        fr_pattern_add(pattern, last.factor != 0.0 ? "|" : "");
         add_number(pattern, field, field->most);
     }
 }

@@ -79,24 +79,26 @@ static void put_quantity(FILE *out, const fr_field *field) {
     put_made(out, fr_pattern_quantity, field);
 }
 
+/* The values of a curve are told once, in the field's own $defs; its keys once an axis. */
+static void put_curve(FILE *out, const char *place, const fr_field *field) {
+    fprintf(out, "{\"$ref\": \"#/$defs/%s/properties/%s/$defs/value\"}, ", place, field->key);
+    fprintf(out,
+            "{\"type\": \"object\", \"minProperties\": 1, \"maxProperties\": %d, "
+            "\"propertyNames\": {\"$ref\": \"#/$defs/axis-%d\"}, \"additionalProperties\": "
+            "{\"$ref\": \"#/$defs/%s/properties/%s/$defs/value\"}}",
+            FR_CURVE_POINTS_MAX, (int)field->axis, place, field->key);
+}
+
 static void make_axis(fr_pattern *pattern, const fr_field *field) {
     fr_pattern_axis(pattern, field->axis);
 }
 
-static void put_curve(FILE *out, const fr_field *field) {
-    fr_pattern *key = calloc(1, sizeof *key);
-    put_quantity(out, field);
-    if (!key)
-        return;
-    make_axis(key, field);
-    fputs(", {\"type\": \"object\", \"minProperties\": 1, \"maxProperties\": 64, "
-          "\"additionalProperties\": false, \"patternProperties\": {",
-          out);
-    put_text(out, key->text);
-    fputs(": {\"anyOf\": [", out);
-    put_quantity(out, field);
-    fputs("]}}}", out);
-    free(key);
+static void put_axes(FILE *out) {
+    for (fr_axis axis = FR_AXIS_SPEED; axis <= FR_AXIS_VOLTAGE; axis = (fr_axis)(axis + 1)) {
+        fr_field key = {.axis = axis};
+        fprintf(out, ",\n  \"axis-%d\": ", (int)axis);
+        put_made(out, make_axis, &key);
+    }
 }
 
 static void make_blend(fr_pattern *pattern, const fr_field *field) {
@@ -161,7 +163,7 @@ static void put_list(FILE *out, const fr_field *field, bool of_parts) {
 }
 
 /* The forms that a value may take, for anyOf. */
-static void put_forms(FILE *out, const fr_field *field) {
+static void put_forms(FILE *out, const char *place, const fr_field *field) {
     switch (field->shape) {
     case FR_SHAPE_QUANTITY:
     case FR_SHAPE_NUMBER:
@@ -169,7 +171,7 @@ static void put_forms(FILE *out, const fr_field *field) {
         put_quantity(out, field);
         break;
     case FR_SHAPE_CURVE:
-        put_curve(out, field);
+        put_curve(out, place, field);
         break;
     case FR_SHAPE_WORD:
         break;
@@ -220,7 +222,7 @@ static void put_description(FILE *out, const fr_field *field) {
     put_text(out, text);
 }
 
-static void put_field(FILE *out, const fr_field *field) {
+static void put_field(FILE *out, const char *place, const fr_field *field) {
     fputs("      ", out);
     put_text(out, field->key);
     fputs(": {\"description\": ", out);
@@ -230,12 +232,17 @@ static void put_field(FILE *out, const fr_field *field) {
         put_text(out, field->example);
         fputc(']', out);
     }
+    if (field->shape == FR_SHAPE_CURVE) {
+        fputs(", \"$defs\": {\"value\": {\"anyOf\": [", out);
+        put_quantity(out, field);
+        fputs("]}}", out);
+    }
     fputs(", \"anyOf\": [", out);
     if (field->words)
         put_words(out, field);
     if (field->words && field->shape != FR_SHAPE_WORD)
         fputs(", ", out);
-    put_forms(out, field);
+    put_forms(out, place, field);
     fputs("]}", out);
 }
 
@@ -306,7 +313,7 @@ static void put_object(FILE *out, const fr_section *section, bool in_file) {
         if (section->is_part && strcmp(field->key, "kind") == 0)
             fprintf(out, "      \"kind\": {\"const\": \"%s\"}", section->name);
         else
-            put_field(out, field);
+            put_field(out, section->name, field);
     }
     fputs("\n    }", out);
     put_required(out, section, in_file);
@@ -322,6 +329,7 @@ static void put_definitions(FILE *out, int first, bool in_file) {
         fprintf(out, "%s  \"%s\": ", id > first ? ",\n" : "", section->name);
         put_object(out, section, in_file && section->is_part);
     }
+    put_axes(out);
     fputs("\n  }\n}\n", out);
 }
 
@@ -338,6 +346,7 @@ void fr_sheet_write_schema(FILE *out) {
         fprintf(out, ",\n  \"%s\": ", section->name);
         put_object(out, section, false);
     }
+    put_axes(out);
     fputs("\n  }\n}\n", out);
 }
 
