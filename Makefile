@@ -37,7 +37,7 @@ BLOCK_FLAGS = -O3 -fno-math-errno -fno-trapping-math $(OPENMP)
 $(BUILD)/src/chance/%.o: FOLDER_FLAGS = $(BLOCK_FLAGS)
 $(BUILD)/src/promise/%.o: FOLDER_FLAGS = $(BLOCK_FLAGS)
 $(BUILD)/src/sheet/%.o: FOLDER_FLAGS = -DFR_PARTS_DIR='"$(PREFIX)/share/fuelreach/components"'
-$(BUILD)/tests/%.o: FOLDER_FLAGS = -Itests -DFR_BUILD_DIR='"$(BUILD)"'
+$(BUILD)/tests/%.o: FOLDER_FLAGS = -Itests -Wno-missing-prototypes -DFR_BUILD_DIR='"$(BUILD)"'
 
 # ---- files ----
 

@@ -44,7 +44,7 @@ const fr_command fr_commands[] = {
             PARTS,
             END},
         .examples = (const fr_example[]){
-            {"fuelreach check examples/tern-return.yaml", "the report on one build"},
+            {"fuelreach check examples/tern-direct.yaml", "the report on one build"},
             {"fuelreach check tern.yaml --blend E60 --set 'engine.target_power=320 kW'", "the same build, another blend and more power"},
             {"fuelreach check *.yaml --format json", "one object a sheet, for programs"},
             {NULL, NULL}},
@@ -63,7 +63,7 @@ const fr_command fr_commands[] = {
             "A blend's name is its ethanol content by volume at 15 degC.",
         .options = (const fr_option[]){
             {"temperature", 't', false, FR_VALUE_TEXT, "T", "temperature of the fuel (default 20 degC)"},
-            {"pressure", 0, false, FR_VALUE_TEXT, "P", "absolute pressure at which to give density (default 1 atm)"},
+            {"pressure", 0, false, FR_VALUE_TEXT, "P", "absolute pressure to which the fuel is squeezed from 1 atm, no heat lost (default 1 atm)"},
             FORMAT("text|json"),
             UNITS,
             END},

@@ -12,8 +12,8 @@ typedef struct fr_nearest {
     size_t distance;
 } fr_nearest;
 
-/* Shows it one more known name. Near enough: a third of its letters wrong at most, or the text
- * begins it. The first of two equally near wins. */
+/* Shows it one more known name. Near enough: within fr_edit_allowance, or the text begins it. The
+ * first of two equally near wins. */
 void fr_nearest_try(fr_nearest *nearest, const char *name);
 
 #endif

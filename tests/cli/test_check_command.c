@@ -153,7 +153,7 @@ static void units_are_those_asked_for(void **state) {
     program_run us = run_fuelreach("check", good_path, "--units", "us");
 
     assert_contains(metric.out, "137 kW");
-    assert_contains(us.out, "183 hp");
+    assert_contains(us.out, "184 hp");
     assert_null(strstr(us.out, " kW"));
     program_forget(&metric);
     program_forget(&us);
