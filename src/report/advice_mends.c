@@ -59,9 +59,13 @@ static void a_cam_turn(fr_words *words, const mend_view *at) {
 }
 
 static void inside(fr_words *words, const mend_view *at) {
+    (void)at;
     fr_words_add(words, " inside");
+}
+
+static void other_lines(fr_words *words, const mend_view *at) {
     if (at->document->build->feed.line_count > 1)
-        fr_words_add(words, " at its first part, the others wider in proportion");
+        fr_words_add(words, " at its first part and the others wider in proportion");
 }
 
 static void at_its_highest(fr_words *words, const mend_view *at) {
@@ -69,37 +73,62 @@ static void at_its_highest(fr_words *words, const mend_view *at) {
         fr_words_add(words, " at its highest, the rest in proportion");
 }
 
+static void at_a_cost(fr_words *words, const mend_view *at) {
+    (void)at;
+    fr_words_add(words, ", which asks more of the lift pump");
+}
+
 static void with_wire(fr_words *words, const mend_view *at) {
     (void)at;
     fr_words_add(words, ", with wire that carries it");
 }
 
-/* A row a lever: what stands before the figure, in what it is shown, and what stands behind. */
+/* A row a lever: what stands before the figure, in what it is shown, and what stands behind it and
+ * behind what the build has now. */
 static const struct {
     const char *thing;
     const char *things; /* with several lift pumps; null: the same */
     fr_measure measure;
     convert_function *convert;
-    suffix_function *suffix;
+    suffix_function *condition;
+    suffix_function *remark;
 } lever_words[FR_LEVER_COUNT] = {
-    [FR_LEVER_LIFT_FLOW] = {"a pump that gives ", "pumps that give ", FR_MEASURE_PUMP_FLOW, NULL,
-                            pump_conditions},
-    [FR_LEVER_WIRING] = {"wiring of at most ", "wiring to each pump of at most ",
-                         FR_MEASURE_RESISTANCE, NULL, NULL},
-    [FR_LEVER_FUSE] = {"a fuse of at least ", "fuses of at least ", FR_MEASURE_CURRENT, NULL, with_wire},
-    [FR_LEVER_TANK_TEMPERATURE] = {"a tank no warmer than ", NULL, FR_MEASURE_TEMPERATURE, NULL,
-                                   NULL},
-    [FR_LEVER_LINE_BORE] = {"a feed line of ", NULL, FR_MEASURE_BORE, NULL, inside},
-    [FR_LEVER_FEED_PRESSURE] = {"a feed pressure of ", NULL, FR_MEASURE_PRESSURE, NULL, NULL},
-    [FR_LEVER_PORT_FLOW] = {"port injectors of ", NULL, FR_MEASURE_PORT_FLOW, port_rating,
-                            port_test},
-    [FR_LEVER_DIRECT_FLOW] = {"direct injectors of ", NULL, FR_MEASURE_DIRECT_FLOW, direct_rating,
-                              direct_test},
-    [FR_LEVER_RAIL_COMMAND] = {"a rail pressure command of ", NULL, FR_MEASURE_RAIL_PRESSURE, NULL,
-                               at_its_highest},
-    [FR_LEVER_HP_DISPLACEMENT] = {"a high-pressure pump of ", NULL, FR_MEASURE_CAM_VOLUME, NULL,
-                                  a_cam_turn},
-    [FR_LEVER_DIRECT_SHARE] = {"a direct share of at most ", NULL, FR_MEASURE_PERCENT, NULL, NULL},
+    [FR_LEVER_LIFT_FLOW] = {.thing = "a pump that gives ",
+                            .things = "pumps that give ",
+                            .measure = FR_MEASURE_PUMP_FLOW,
+                            .condition = pump_conditions},
+    [FR_LEVER_WIRING] = {.thing = "wiring of at most ",
+                         .things = "wiring to each pump of at most ",
+                         .measure = FR_MEASURE_RESISTANCE},
+    [FR_LEVER_FUSE] = {.thing = "a fuse of at least ",
+                       .things = "fuses of at least ",
+                       .measure = FR_MEASURE_CURRENT,
+                       .remark = with_wire},
+    [FR_LEVER_TANK_TEMPERATURE] = {.thing = "a tank no warmer than ",
+                                   .measure = FR_MEASURE_TEMPERATURE},
+    [FR_LEVER_LINE_BORE] = {.thing = "a feed line of ",
+                            .measure = FR_MEASURE_BORE,
+                            .condition = inside,
+                            .remark = other_lines},
+    [FR_LEVER_FEED_PRESSURE] = {.thing = "a feed pressure of ",
+                                .measure = FR_MEASURE_PRESSURE,
+                                .remark = at_a_cost},
+    [FR_LEVER_PORT_FLOW] = {.thing = "port injectors of ",
+                            .measure = FR_MEASURE_PORT_FLOW,
+                            .convert = port_rating,
+                            .condition = port_test},
+    [FR_LEVER_DIRECT_FLOW] = {.thing = "direct injectors of ",
+                              .measure = FR_MEASURE_DIRECT_FLOW,
+                              .convert = direct_rating,
+                              .condition = direct_test},
+    [FR_LEVER_RAIL_COMMAND] = {.thing = "a rail pressure command of ",
+                               .measure = FR_MEASURE_RAIL_PRESSURE,
+                               .condition = at_its_highest},
+    [FR_LEVER_HP_DISPLACEMENT] = {.thing = "a high-pressure pump of ",
+                                  .measure = FR_MEASURE_CAM_VOLUME,
+                                  .condition = a_cam_turn},
+    [FR_LEVER_DIRECT_SHARE] = {.thing = "a direct share of at most ",
+                               .measure = FR_MEASURE_PERCENT},
 };
 
 /* With all changes fitted the pump works elsewhere on its curve: a share says what it needs. */
@@ -125,13 +154,15 @@ static void show_mend(fr_words *words, const mend_view *at, const fr_mend *mend)
     }
     fr_words_add(words, "%s", many ? things : lever_words[mend->lever].thing);
     fr_show(words, measure, at->units, needs, rounding);
-    if (lever_words[mend->lever].suffix != NULL)
-        lever_words[mend->lever].suffix(words, at);
+    if (lever_words[mend->lever].condition != NULL)
+        lever_words[mend->lever].condition(words, at);
     if (isfinite(has)) {
         fr_words_add(words, " (now ");
-        fr_show_bare(words, measure, at->units, has, FR_NEAREST);
+        fr_show_bare(words, measure, at->units, has, rounding == FR_UP ? FR_DOWN : FR_UP);
         fr_words_add(words, ")");
     }
+    if (lever_words[mend->lever].remark != NULL)
+        lever_words[mend->lever].remark(words, at);
 }
 
 static bool mends(const fr_mend *mend) {
@@ -248,14 +279,14 @@ void fr_advice_together(fr_words *words, const fr_check_document *document, fr_u
         return;
     if (!all->together_clear) {
         fr_words_add(words, "No such changes together make every blend clear at ");
-        fr_show_target(words, document, units, false);
+        fr_show_asked(words, document, units);
         fr_words_add(words, ".");
         return;
     }
     size_t told = told_before(document);
     open_together(words, count, told);
     fr_words_add(words, " every blend clear at ");
-    fr_show_target(words, document, units, false);
+    fr_show_asked(words, document, units);
     if (count > 1 && all->alone_clears == 0)
         fr_words_add(words, "; one alone does not");
     if (told == 0 || told > 2) {

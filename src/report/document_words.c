@@ -74,6 +74,13 @@ void fr_show_target(fr_words *words, const fr_check_document *document, fr_units
         fr_words_add(words, ", by blend");
 }
 
+void fr_show_asked(fr_words *words, const fr_check_document *document, fr_units units) {
+    if (fr_same_target(document))
+        fr_show_target(words, document, units, false);
+    else
+        fr_words_add(words, "the power asked of each blend");
+}
+
 double fr_use_percent(double use) {
     return fr_round_to(100.0 * (use - ON_THE_LIMIT), 0, FR_UP);
 }

@@ -19,6 +19,8 @@ void fr_show_reach(fr_words *words, const fr_check_document *document, fr_units 
  * crank, by blend". `where` leaves the place out when false and the power is at the crank. */
 void fr_show_target(fr_words *words, const fr_check_document *document, fr_units units,
                     bool where);
+/* The same where a sentence goes on: "225 kW", "the power asked of each blend". */
+void fr_show_asked(fr_words *words, const fr_check_document *document, fr_units units);
 /* True when every blend asks for the same power. */
 bool fr_same_target(const fr_check_document *document);
 /* Use in per cent, rounded up; what is on its limit to a millionth shows as on it. */

@@ -2,25 +2,29 @@
 /* The text report on a check: its frame. */
 #include "report/text.h"
 
+#include <string.h>
+
 #include "report/document_words.h"
 #include "report/prose.h"
 #include "report/stage_words.h"
 #include "report/utf8.h"
 
-/* Columns that a long file name may take of the first line, whatever the build's name. */
-enum { FILE_COLUMNS_MAX = 36, TITLE_MAX = 512 };
+enum { NAME_BYTES_MAX = 1024 };
 
-/* The build's name at the left, the file at the right. */
+/* The build's name at the left, the file at the right; a long name takes a line of its own. */
 static void write_title(const fr_text *text) {
-    const char *name = fr_sheet_name(text->document->sheet);
-    char file[TITLE_MAX], title[TITLE_MAX];
-    fr_text_fit(fr_sheet_file(text->document->sheet), FILE_COLUMNS_MAX, file, sizeof file);
-    size_t file_columns = fr_text_columns(file);
-    size_t room = FR_PAGE_COLUMNS - file_columns - 2;
-    fr_text_fit(name[0] == '\0' ? "A build without a name" : name, room, title, sizeof title);
-    size_t gap = FR_PAGE_COLUMNS - fr_text_columns(title) - file_columns;
-    fprintf(text->out, "%s%s%s%*s%s\n", fr_colour_on(text->style.colour, FR_STRONG), title,
-            fr_colour_off(text->style.colour, FR_STRONG), (int)gap, "", file);
+    const char *given = fr_sheet_name(text->document->sheet);
+    char file[NAME_BYTES_MAX], name[NAME_BYTES_MAX];
+    const char *path = fr_sheet_file(text->document->sheet);
+    fr_text_fit(strcmp(path, "-") == 0 ? "standard input" : path, FR_PAGE_COLUMNS, file,
+                sizeof file);
+    fr_text_fit(given[0] == '\0' ? "A build without a name" : given, FR_PAGE_COLUMNS, name,
+                sizeof name);
+    size_t columns = fr_text_columns(name) + fr_text_columns(file);
+    bool beside = columns + 2 <= FR_PAGE_COLUMNS;
+    fprintf(text->out, "%s%s%s%s%*s%s\n", fr_colour_on(text->style.colour, FR_STRONG), name,
+            fr_colour_off(text->style.colour, FR_STRONG), beside ? "" : "\n",
+            beside ? (int)(FR_PAGE_COLUMNS - columns) : 0, "", file);
 }
 
 static void write_asked(const fr_text *text) {

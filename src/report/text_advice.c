@@ -65,7 +65,7 @@ void fr_text_advice(const fr_text *text) {
     fputc('\n', text->out);
     if (count == 0) {
         fr_words_add(&words, "What runs out: nothing at ");
-        fr_show_target(&words, text->document, text->style.units, false);
+        fr_show_asked(&words, text->document, text->style.units);
         fr_words_add(&words, ".");
         fr_prose(text->out, 0, 2, words.text);
         return;

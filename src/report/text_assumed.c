@@ -3,75 +3,12 @@
  * the car's factory power first, with the caution that belongs to them. */
 #include <string.h>
 
-#include "report/document_words.h"
+#include "report/assumed_words.h"
 #include "report/prose.h"
 #include "report/text.h"
 #include "report/utf8.h"
 
-enum { GROUP_COLUMNS = 9, LONG_VALUE = 30, LINE_MAX_BYTES = 256 };
-
-/* Where an assumption is listed. The first row that a field begins with decides. */
-static const struct {
-    const char *prefix;
-    const char *group;
-} groups[] = {
-    {"supply.lift_pump", "parts"},     {"supply.port_injection", "parts"},
-    {"supply.direct_injection", "parts"}, {"supply", "supply"},
-    {"engine", "engine"},              {"site", "site"},
-    {"fuel", "fuel"},                  {"", "other"},
-};
-
-static const char *const group_order[] = {"supply", "engine", "site", "fuel", "parts", "other"};
-
-/* Fields whose own name says too little, or in another way than the trade. */
-static const struct {
-    const char *field;
-    const char *label;
-} labels[] = {
-    {"engine.bsfc", "BSFC"},
-    {"engine.bsfc_blend", "BSFC measured on"},
-    {"engine.bsfc_lambda", "BSFC measured at lambda"},
-    {"engine.bsfc_scaling", "BSFC carried over by"},
-    {"engine.same_air_gain", "extra work from the same air"},
-    {"engine.charge_temperature", "charge air"},
-    {"engine.idle_speed", "idle at"},
-    {"engine.peak_power_at", "most power at"},
-    {"engine.rev_limit", "rev limit"},
-    {"site.air_pressure", "air"},
-    {"site.tank_temperature", "fuel in the tank"},
-    {"site.feed_temperature", "fuel in the feed"},
-    {"site.rail_temperature", "fuel in the rail"},
-    {"site.supply_voltage", "supply"},
-    {"fuel.gasoline", "gasoline"},
-};
-
-static const char *group_of(const char *field) {
-    for (size_t i = 0; i < sizeof groups / sizeof groups[0]; i++)
-        if (strncmp(field, groups[i].prefix, strlen(groups[i].prefix)) == 0)
-            return groups[i].group;
-    return "other";
-}
-
-/* "supply.feed_pressure" -> "feed pressure". */
-static void add_label(fr_words *words, const char *field) {
-    for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++)
-        if (strcmp(field, labels[i].field) == 0) {
-            fr_words_add(words, "%s", labels[i].label);
-            return;
-        }
-    const char *dot = strrchr(field, '.');
-    for (const char *at = dot == NULL ? field : dot + 1; *at != '\0'; at++)
-        fr_words_add(words, "%c", *at == '_' ? ' ' : *at);
-}
-
-/* A curve or a list would fill lines; why it was taken says more. */
-static void add_item(fr_words *words, const fr_assumed *assumed) {
-    add_label(words, assumed->field);
-    if (fr_text_columns(assumed->value) <= LONG_VALUE)
-        fr_words_add(words, " %s", assumed->value);
-    else
-        fr_words_add(words, ": %s", assumed->why);
-}
+enum { GROUP_COLUMNS = 9, LINE_MAX_BYTES = 256 };
 
 static void write_factory(const fr_text *text, const fr_assumed *assumed, size_t count) {
     for (size_t i = 0; i < count; i++) {
@@ -79,32 +16,41 @@ static void write_factory(const fr_text *text, const fr_assumed *assumed, size_t
         if (!assumed[i].is_factory)
             continue;
         fr_words_clear(&words);
-        add_label(&words, assumed[i].field);
-        fr_words_add(&words,
-                     " %s: sized from the car's factory power by common practice, no source. A "
-                     "real one may be smaller: find its part and its rating.",
-                     assumed[i].value);
+        fr_factory_sentence(&words, &assumed[i]);
         fr_prose(text->out, 2, 2 + GROUP_COLUMNS, words.text);
     }
 }
 
+/* Begins an item: the thing is named once for all that follows of it. */
+static void add_item(fr_words *words, fr_words *owner, const fr_assumed *assumed) {
+    fr_words of;
+    fr_words_clear(&of);
+    fr_assumed_owner(&of, assumed);
+    bool first = words->length == 0, same = strcmp(of.text, owner->text) == 0;
+    if (first || !same) {
+        fr_words_add(words, "%s%s%s", first ? "" : "; ", of.text, of.length > 0 ? ": " : "");
+        *owner = of;
+    } else {
+        fr_words_add(words, ", ");
+    }
+    fr_assumed_item(words, assumed);
+}
+
 static void write_group(const fr_text *text, const char *group, const fr_assumed *assumed,
                         size_t count) {
-    fr_words words;
-    size_t found = 0;
+    fr_words words, owner;
     fr_words_clear(&words);
-    for (size_t i = 0; i < count; i++) {
-        if (assumed[i].is_factory || strcmp(group_of(assumed[i].field), group) != 0)
-            continue;
-        if (found++ > 0)
-            fr_words_add(&words, ", ");
-        add_item(&words, &assumed[i]);
-    }
-    if (found == 0)
+    fr_words_clear(&owner);
+    for (size_t i = 0; i < count; i++)
+        if (!assumed[i].is_factory && strcmp(fr_assumed_group(&assumed[i]), group) == 0)
+            add_item(&words, &owner, &assumed[i]);
+    if (words.length == 0)
         return;
     fprintf(text->out, "  %-*s", GROUP_COLUMNS, group);
     fr_prose_after(text->out, 2 + GROUP_COLUMNS, words.text);
 }
+
+/* ---- lines to paste ---- */
 
 /* The line of the sheet where a section begins, 0 when it is not there. */
 static size_t line_of_section(const fr_sheet *sheet, const char *section, size_t length) {
@@ -137,7 +83,7 @@ static void write_section(const fr_text *text, const fr_assumed *first, const fr
     char file[LINE_MAX_BYTES];
     fr_text_clean(fr_sheet_file(sheet), file, sizeof file);
     if (line > 0)
-        fprintf(text->out, "  %s:%zu, under %.*s:\n", file, line, (int)length, first->field);
+        fprintf(text->out, "  %s:%zu, %.*s:\n", file, line, (int)length, first->field);
     else
         fprintf(text->out, "  %s, at its end:\n    %.*s:\n", file, (int)length, first->field);
     for (const fr_assumed *at = first; at < end; at++) {
@@ -172,8 +118,8 @@ void fr_text_assumed(const fr_text *text) {
     fprintf(text->out, "\nAssumed, not in the sheet%s\n",
             text->style.detail ? "" : "            (lines that say them: --detail)");
     write_factory(text, assumed, count);
-    for (size_t i = 0; i < sizeof group_order / sizeof group_order[0]; i++)
-        write_group(text, group_order[i], assumed, count);
+    for (const char *const *group = fr_assumed_groups; *group != NULL; group++)
+        write_group(text, *group, assumed, count);
     if (text->style.detail)
         write_pastes(text, assumed, count);
 }

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "report/assumed_words.h"
 #include "report/document_words.h"
 #include "report/prose.h"
 #include "report/stage_words.h"
@@ -10,7 +11,7 @@
 #include "report/turn_words.h"
 #include "report/utf8.h"
 
-enum { QUESTION_COLUMNS = 36, LINE_MAX_BYTES = 512 };
+enum { QUESTION_COLUMNS = 35, LINE_MAX_BYTES = 512, PASTE_COLUMNS_MAX = 100 };
 
 static double target_on(const fr_check_result *result, double ethanol) {
     for (size_t i = 0; i < result->blend_count; i++)
@@ -38,21 +39,57 @@ void fr_turn_answer(fr_words *words, const fr_check_document *document, const fr
                   target_on(document->result, turn->ethanol));
 }
 
-/* The line to paste: behind the section that it stands under, or as it is where it brings its
- * section along. */
+/* The line to paste, behind the section that it stands under. One that writes a whole long parent
+ * anew is told by its path instead. */
 static void write_paste(const fr_text *text, const fr_turn *turn) {
     const char *paste = turn->paste;
-    bool under = paste[0] == ' ' && strchr(paste, '\n') == NULL;
-    if (under) {
-        fr_words words;
-        size_t length = strcspn(turn->field, ".");
-        fr_words_clear(&words);
-        fr_words_add(&words, "under %.*s: %s", (int)length, turn->field,
-                     paste + strspn(paste, " "));
-        fr_prose(text->out, 6, 8, words.text);
+    bool one_line = strchr(paste, '\n') == NULL;
+    fr_words words;
+    fr_words_clear(&words);
+    if (one_line && fr_text_columns(paste) > PASTE_COLUMNS_MAX) {
+        fr_words_add(&words, "as %s: %s (the whole line: --detail)", turn->field, turn->instead);
+    } else if (one_line) {
+        size_t length = fr_paste_section(turn->field, paste);
+        if (length > 0)
+            fr_words_add(&words, "under %.*s: ", (int)length, turn->field);
+        fr_words_add(&words, "%s", paste + strspn(paste, " "));
     } else {
         fr_write_lines(text->out, 6, paste);
+        return;
     }
+    fr_prose(text->out, 6, 8, words.text);
+}
+
+static bool ends_in(const char *text, const char *end) {
+    size_t length = strlen(text), end_length = strlen(end);
+    return length >= end_length && strcmp(text + length - end_length, end) == 0;
+}
+
+void fr_turn_question(fr_words *words, const fr_turn *turn) {
+    if (!ends_in(turn->field, ".condition")) {
+        fr_words_add(words, "%s", turn->question);
+        return;
+    }
+    const fr_assumed of = {.field = turn->field};
+    fr_assumed_owner(words, &of);
+    fr_words_add(words, " at %s of its flow?", turn->instead);
+}
+
+/* Question at the left, answer at the right; a question too long takes a line of its own. */
+static void write_turn(const fr_text *text, const fr_turn *turn) {
+    char question[LINE_MAX_BYTES];
+    fr_words words;
+    fr_words_clear(&words);
+    fr_turn_question(&words, turn);
+    fr_text_fit(words.text, FR_PAGE_COLUMNS - 2, question, sizeof question);
+    size_t columns = fr_text_columns(question);
+    bool fits = columns < QUESTION_COLUMNS;
+    fprintf(text->out, "  %s%s%*s", question, fits ? "" : "\n  ",
+            (int)(fits ? QUESTION_COLUMNS - columns : QUESTION_COLUMNS), "");
+    fr_words_clear(&words);
+    fr_turn_answer(&words, text->document, turn, text->style.units);
+    fr_prose_after(text->out, 2 + QUESTION_COLUMNS, words.text);
+    write_paste(text, turn);
 }
 
 void fr_text_turns(const fr_text *text) {
@@ -60,20 +97,7 @@ void fr_text_turns(const fr_text *text) {
     if (turns == NULL || turns->count == 0)
         return;
     fputs("\nThis answer turns on what the sheet does not say\n", text->out);
-    for (size_t i = 0; i < turns->count; i++) {
-        const fr_turn *turn = &turns->turns[i];
-        fr_words words;
-        fr_words_clear(&words);
-        fr_words_add(&words, "%s", turn->question);
-        size_t columns = fr_text_columns(turn->question);
-        fr_words_add(&words, "%*s",
-                     columns < QUESTION_COLUMNS ? (int)(QUESTION_COLUMNS - columns) : 1, "");
-        char question[LINE_MAX_BYTES];
-        fr_text_clean(words.text, question, sizeof question);
-        fr_words_clear(&words);
-        fr_turn_answer(&words, text->document, turn, text->style.units);
-        fprintf(text->out, "  %s%s\n", question, words.text);
-        write_paste(text, turn);
-    }
+    for (size_t i = 0; i < turns->count; i++)
+        write_turn(text, &turns->turns[i]);
     fputs("Look at these first; write them into the sheet; ask again.\n", text->out);
 }

@@ -6,6 +6,8 @@
 #include "fuelreach/document.h"
 #include "report/words.h"
 
+/* "no return line in the car?", said of the thing that it belongs to. */
+void fr_turn_question(fr_words *words, const fr_turn *turn);
 /* "E85 SHORT: the port injectors, at 234 kW". */
 void fr_turn_answer(fr_words *words, const fr_check_document *document, const fr_turn *turn,
                     fr_units units);

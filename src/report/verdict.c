@@ -234,10 +234,7 @@ static void say_worst_blend(fr_words *words, const fr_check_document *document, 
 
 void fr_reach_sentence(fr_words *words, const fr_check_document *document, fr_units units) {
     fr_words_add(words, "At ");
-    if (fr_same_target(document))
-        fr_show_target(words, document, units, false);
-    else
-        fr_words_add(words, "the power asked of each blend");
+    fr_show_asked(words, document, units);
     fr_words_add(words, " it ");
     say_highest(words, &document->result->highest);
     say_limited_by(words, document);
@@ -245,28 +242,37 @@ void fr_reach_sentence(fr_words *words, const fr_check_document *document, fr_un
     say_worst_blend(words, document, units);
 }
 
-void fr_rests_on_sentence(fr_words *words, const fr_check_document *document) {
+/* What trying the assumptions one by one has shown; nothing when none was tried. */
+static void say_turns(fr_words *words, const fr_turns *turns, fr_verdict verdict) {
     static const char *const names[] = {"clear", "tight", "short"};
-    const fr_turns *turns = document->turns;
-    fr_verdict verdict = document->result->verdict, worst = verdict;
-    size_t count, worse = 0, better = 0;
-    fr_sheet_assumed(document->sheet, &count);
-    if (count == 0)
+    size_t worse = 0, better = 0;
+    fr_verdict worst = verdict;
+    if (turns == NULL || turns->tried == 0)
         return;
-    fr_words_add(words, "It rests on %zu assumed value%s", count, count == 1 ? "" : "s");
-    for (size_t i = 0; turns != NULL && i < turns->count; i++) {
+    for (size_t i = 0; i < turns->count; i++) {
         worse += turns->turns[i].verdict > verdict;
         better += turns->turns[i].verdict < verdict;
         worst = turns->turns[i].verdict > worst ? turns->turns[i].verdict : worst;
     }
-    if (worse > 0) {
-        fr_words_add(words, "; ");
-        fr_words_count(words, worse);
+    size_t said = worse > 0 ? worse : better > 0 ? better : turns->count;
+    fr_words_add(words, "; ");
+    fr_words_count(words, said);
+    if (worse > 0)
         fr_words_add(words, " of them could make it %s", names[worst]);
-    } else if (better > 0) {
-        fr_words_add(words, "; ");
-        fr_words_count(words, better);
+    else if (better > 0)
         fr_words_add(words, " of them could make it better");
-    }
+    else if (said > 0)
+        fr_words_add(words, " of them could move its powers");
+    else
+        fr_words_add(words, " of them alone would change it");
+}
+
+void fr_rests_on_sentence(fr_words *words, const fr_check_document *document) {
+    size_t count;
+    fr_sheet_assumed(document->sheet, &count);
+    if (count == 0)
+        return;
+    fr_words_add(words, "It rests on %zu assumed value%s", count, count == 1 ? "" : "s");
+    say_turns(words, document->turns, document->result->verdict);
     fr_words_add(words, ".");
 }

@@ -87,13 +87,17 @@ static void us_units_are_used_throughout(void **state) {
     static report_fixture fixture;
     fixture_direct(&fixture);
     char *text = fixture_text(&fixture, FR_US);
+    fixture_assert_page(text);
+    /* What was assumed stands as it would be written in the sheet, which is metric. */
+    char *assumed = strstr(text, "\nAssumed");
+    assert_non_null(assumed);
+    *assumed = '\0';
     assert_contains(text, "Asked: 282 hp at the crank");
     assert_contains(text, "gal/h");
     assert_contains(text, "psi");
     assert_null(strstr(text, " kW"));
     assert_null(strstr(text, " bar"));
     assert_null(strstr(text, "kg/h"));
-    fixture_assert_page(text);
     free(text);
     fixture_close(&fixture);
 }
