@@ -74,18 +74,6 @@ fr_quantity_fault fr_quantity_parse(const char *text, fr_kinds wanted, fr_quanti
  * number stands in front, "" when nothing follows it. For messages and carets. */
 const char *fr_quantity_unit_at(const char *text);
 
-/* A part's rating, "1000 cc/min at 3 bar" or "40 lb/h @ 43.5 psi"; the pressure may be left out. */
-typedef struct fr_rating {
-    fr_quantity flow; /* FR_KIND_MASS_FLOW or FR_KIND_VOLUME_FLOW */
-    fr_quantity at;   /* FR_KIND_PRESSURE, when at_given */
-    bool at_given;
-    fr_quantity_fault flow_fault;
-    fr_quantity_fault at_fault;
-} fr_rating;
-/* True when all of it was understood. A bare "cc" beside a pressure is taken a minute, as the
- * trade means it ("1200cc @ 3 bar"); alone it is a volume, and so FR_QUANTITY_WRONG_KIND. */
-bool fr_rating_parse(const char *text, fr_rating *rating);
-
 /* Reads "E85", "e62.5" into an ethanol volume fraction 0..1; false when it is none. */
 bool fr_blend_parse(const char *text, double *fraction);
 enum { FR_BLEND_NAME_SIZE = 16 };

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "sheet/suggest.h"
+#include "sheet/tree_inside.h"
 
 void *fr_make(fr_binder *binder, size_t size) {
     void *made = fr_tree_alloc(binder->memory, size);
@@ -23,8 +24,24 @@ bool fr_is_blank(const fr_node *node) {
     return !node || (node->kind == FR_NODE_SCALAR && !node->quoted && node->text[0] == '\0');
 }
 
+/* What is wrong with a map that is `told` has been said: it is read without a word. */
+static fr_binder *silent(fr_binder *binder) {
+    fr_binder *copy = fr_make(binder, sizeof *copy);
+    if (!copy)
+        return binder;
+    *copy = *binder;
+    copy->report = NULL;
+    copy->assumed = NULL;
+    copy->inputs = NULL;
+    return copy;
+}
+
 fr_scope fr_scope_of(fr_binder *binder, const fr_section *section, const char *path,
                      const fr_node *map) {
+    if (map && map->told) {
+        binder->errors++; /* nothing is computed from such a sheet */
+        binder = silent(binder);
+    }
     fr_scope scope = {.binder = binder, .section = section, .at = map};
     snprintf(scope.path, sizeof scope.path, "%s", path);
     if (map && map->kind == FR_NODE_MAP)
@@ -74,6 +91,11 @@ static void tell_no_map(const fr_scope *parent, const fr_field *field, const fr_
                         const char *path) {
     const char *inner = field->example;
     char hint[FR_SAY_MAX];
+    fr_told told;
+    if (fr_advise_line(node, &told)) {
+        fr_say(parent->binder, FR_ERROR, node, path, told.hint, "%s", told.message);
+        return;
+    }
     if (inner)
         snprintf(hint, sizeof hint, "write '%s: %s'", field->key, inner);
     else

@@ -7,6 +7,8 @@
 #include "sheet/assumed.h"
 #include "sheet/bind.h"
 #include "sheet/faults.h"
+#include "sheet/line_text.h"
+#include "sheet/tree_inside.h"
 
 /* ---- the top ---- */
 
@@ -14,9 +16,12 @@
 static void warn_cut_name(const fr_scope *top, const fr_node *node) {
     const char *line = node->tree ? fr_tree_line(node->tree, node->line) : NULL;
     char hint[FR_SAY_MAX];
-    if (node->quoted || !line || !strstr(line, " #"))
+    const char *name = line ? strstr(line, node->text) : NULL;
+    if (node->quoted || !name || !strstr(name, " #"))
         return;
-    snprintf(hint, sizeof hint, "to keep what follows write name: \"%.60s #…\"", node->text);
+    fr_line_text all = fr_line_trim((fr_line_text){name, strlen(name)});
+    snprintf(hint, sizeof hint, "to keep what follows write name: \"%.*s\"", fr_line_shown(all),
+             all.text);
     fr_say(top->binder, FR_CAUTION, node, "name", hint,
            "' #' begins a comment; the name is '%.80s'", node->text);
 }
@@ -58,8 +63,8 @@ static void need_factory_power(const fr_scope *top) {
 }
 
 static void list_factory(fr_binder *binder, const char *path, const char *value) {
-    fr_assumed *added = fr_assumed_add(
-        binder, path, value, "sized from engine.factory_power, common practice");
+    fr_assumed *added =
+        fr_assumed_add(binder, path, value, "sized from engine.factory_power, common practice");
     if (added)
         added->is_factory = true;
 }
@@ -72,7 +77,7 @@ static void list_factory_pump(fr_binder *binder) {
     static const double SIZE_RISE_PA = 3e5, SIZE_V = 13.5;
     char size[64], text[FR_VALUE_MAX];
     double flow = fr_pump_at_voltage(pump, SIZE_RISE_PA, SIZE_V).flow_m3_s;
-    fr_spell(field, false, flow, size, sizeof size);
+    fr_spell_rounded(field, flow, size, sizeof size);
     snprintf(text, sizeof text, "{size: %s, count: %u, spread: 15 %%}", size, pump->count);
     list_factory(binder, "supply.lift_pump", text);
 }
@@ -81,7 +86,7 @@ static void list_factory_injector(fr_binder *binder, const char *path, fr_sectio
                                   double flow_kg_s, double density) {
     const fr_field *field = fr_field_find(fr_section_of(id), "flow");
     char flow[64], text[FR_VALUE_MAX];
-    fr_spell(field, false, flow_kg_s / density, flow, sizeof flow);
+    fr_spell_rounded(field, flow_kg_s / density, flow, sizeof flow);
     snprintf(text, sizeof text, "{flow: %s, spread: 15 %%}", flow);
     list_factory(binder, path, text);
 }
@@ -102,7 +107,9 @@ static void list_factories(fr_binder *binder) {
                               build->direct.test_density_kg_m3);
     if (factory->high_pressure_pump) {
         char size[64], text[FR_VALUE_MAX];
-        fr_spell_in("cc", build->direct.displacement_m3, size, sizeof size);
+        fr_spell_rounded(fr_field_find(fr_section_of(FR_SECTION_HIGH_PRESSURE_PUMP),
+                                       "displacement"),
+                         build->direct.displacement_m3, size, sizeof size);
         snprintf(text, sizeof text, "{displacement: %s, spread: 15 %%}", size);
         list_factory(binder, "supply.direct_injection.high_pressure_pump", text);
     }
@@ -139,18 +146,22 @@ static void start_build(fr_build *build) {
     build->port.dead_time_s = none;
 }
 
+/* One value where a sheet is due. */
+static void tell_no_fields(fr_binder *binder, const fr_node *root) {
+    fr_told told;
+    if (!fr_advise_line(root, &told) && root->quoted)
+        snprintf(told.message, sizeof told.message, "a quoted text is no sheet");
+    fr_say(binder, FR_ERROR, root, NULL, told.hint, "%s", told.message);
+}
+
 static bool is_sheet(fr_binder *binder, const fr_node *root) {
     if (root && root->kind == FR_NODE_MAP)
         return true;
     if (fr_is_blank(root))
         fr_say(binder, FR_ERROR, root, NULL, "'fuelreach draft' writes one to start from",
                "the sheet is empty");
-    else if (root->kind == FR_NODE_SCALAR && strchr(root->text, '='))
-        fr_say(binder, FR_ERROR, root, NULL, "write 'lift_pump: factory' under 'supply:'",
-               "'=' is not used here");
     else if (root->kind == FR_NODE_SCALAR)
-        fr_say(binder, FR_ERROR, root, NULL, "for a title write 'name: My car'",
-               "this line has no 'name: value'");
+        tell_no_fields(binder, root);
     else
         fr_say(binder, FR_ERROR, root, NULL, "write 'engine:' and its fields below",
                "a sheet is made of 'name: value' lines, not of a list");

@@ -120,8 +120,7 @@ static bool tell_wheel_power(const fr_scope *scope, const fr_field *field, const
     if (unit > node->text && unit[-1] != ' ')
         snprintf(hint, sizeof hint, "write '%s: %.*s hp' and 'power_at: wheels'", field->key,
                  (int)(unit - node->text), node->text);
-    fr_say(scope->binder, FR_ERROR, node, path, hint, "%.20s says where as well as how much",
-           unit);
+    fr_say(scope->binder, FR_ERROR, node, path, hint, "%.20s says where as well as how much", unit);
     return true;
 }
 
@@ -140,8 +139,8 @@ static bool tell_dash_size(const fr_scope *scope, const fr_field *field, const f
     char hint[FR_SAY_MAX] = "write its inside bore, '11.1 mm'";
     for (size_t i = 0; i < sizeof hoses / sizeof hoses[0]; i++)
         if (hoses[i].dash == dash)
-            snprintf(hint, sizeof hint, "write 'part: hose-%d' or its inside bore, '%.1f mm'",
-                     dash, hoses[i].bore_mm);
+            snprintf(hint, sizeof hint, "write 'part: hose-%d' or its inside bore, '%.1f mm'", dash,
+                     hoses[i].bore_mm);
     fr_say(scope->binder, FR_ERROR, node, path, hint, "-%d is a hose's outside-size number", dash);
     return true;
 }
@@ -167,8 +166,8 @@ static void tell_wrong_kind(const fr_scope *scope, const fr_field *field, const 
     bool injector = (field->kinds & FR_KINDS(FR_KIND_VOLUME_FLOW)) && field->unit &&
                     strncmp(field->unit, "cc", 2) == 0;
     if (injector && found->kind == FR_KIND_VOLUME && unit) {
-        snprintf(hint, sizeof hint, "'%.*s %s'",
-                 (int)strcspn(node->text, " ccCC"), node->text, field->unit);
+        snprintf(hint, sizeof hint, "'%.*s %s'", (int)strcspn(node->text, " ccCC"), node->text,
+                 field->unit);
         fr_say(scope->binder, FR_ERROR, node, path, hint,
                "%.10s is a volume; injectors are rated %s", unit,
                strstr(field->unit, "min") ? "a minute" : "a second");
@@ -200,8 +199,7 @@ static void tell_comma(const fr_scope *scope, const fr_node *node, const char *p
 /* ---- prices ---- */
 
 static bool is_price(const fr_scope *scope, const fr_field *field) {
-    return strcmp(field->key, "price") == 0 ||
-           scope->section == fr_section_of(FR_SECTION_FITTING);
+    return strcmp(field->key, "price") == 0 || scope->section == fr_section_of(FR_SECTION_FITTING);
 }
 
 static void tell_price(const fr_scope *scope, const fr_node *node, const char *path) {
@@ -235,9 +233,10 @@ static void tell_not_a_number(const fr_scope *scope, const fr_field *field, cons
 void fr_tell_fault(const fr_scope *scope, const fr_field *field, const fr_node *node,
                    fr_quantity_fault fault, const fr_quantity *found) {
     fr_binder *binder = scope->binder;
-    char path[FR_PATH_MAX], shown[FR_SHOWN_MAX], hint[FR_SAY_MAX];
+    char path[FR_PATH_MAX], shown[FR_SHOWN_MAX], hint[FR_SAY_MAX], example[SHORT];
     fr_path_join(scope, field->key, path, sizeof path);
     fr_shown(node, shown);
+    value_example(field, example, sizeof example);
     if (is_price(scope, field)) {
         tell_price(scope, node, path);
         return;
@@ -262,16 +261,15 @@ void fr_tell_fault(const fr_scope *scope, const fr_field *field, const fr_node *
         tell_comma(scope, node, path, fault == FR_QUANTITY_THOUSANDS_COMMA);
         break;
     case FR_QUANTITY_NOT_FINITE:
-        snprintf(hint, sizeof hint, "write it like '%s'", example_of(field));
+        snprintf(hint, sizeof hint, "write it like '%s'", example);
         fr_say(binder, FR_ERROR, node, path, hint, "'%s' is no finite number", shown);
         break;
     case FR_QUANTITY_BAD_TOLERANCE:
-        fr_say(binder, FR_ERROR, node, path,
-               "write it like '± 5 %' or '± 0.2' with the unit", "'%s' has no tolerance after ±",
-               shown);
+        fr_say(binder, FR_ERROR, node, path, "write it like '± 5 %', or '± 0.2' and the unit",
+               "what stands after ± in '%s' is no tolerance", shown);
         break;
     case FR_QUANTITY_TRAILING:
-        snprintf(hint, sizeof hint, "write it like '%s'", example_of(field));
+        snprintf(hint, sizeof hint, "write it like '%s'", example);
         fr_say(binder, FR_ERROR, node, path, hint, "'%s' goes on after its unit", shown);
         break;
     case FR_QUANTITY_CURLY_QUOTE:
@@ -291,8 +289,8 @@ static void list_words(const fr_words *words, char *out, size_t size) {
     size_t used = 0;
     out[0] = '\0';
     for (size_t i = 0; i < words->count && used < size; i++)
-        used += (size_t)snprintf(out + used, size - used, "%s%s", i ? ", " : "",
-                                 words->words[i].word);
+        used +=
+            (size_t)snprintf(out + used, size - used, "%s%s", i ? ", " : "", words->words[i].word);
 }
 
 void fr_tell_word(const fr_scope *scope, const fr_field *field, const fr_node *node) {
@@ -371,14 +369,30 @@ void fr_tell_bounds(const fr_scope *scope, const fr_field *field, const fr_node 
 void fr_tell_shape(const fr_scope *scope, const fr_field *field, const fr_node *node,
                    const char *path) {
     char hint[FR_SAY_MAX];
-    static const char *const names[] = {
-        [FR_NODE_SCALAR] = "a single value", [FR_NODE_LIST] = "a list", [FR_NODE_MAP] = "a mapping"};
+    static const char *const names[] = {[FR_NODE_SCALAR] = "a single value",
+                                        [FR_NODE_LIST] = "a list",
+                                        [FR_NODE_MAP] = "a mapping"};
     snprintf(hint, sizeof hint, "write '%s: %s'", field->key, example_of(field));
     fr_say(scope->binder, FR_ERROR, node, path, hint, "%s cannot be %s", field->key,
            names[node->kind]);
 }
 
+/* True when the field is there under another name, which has been told. */
+static bool is_misnamed(const fr_scope *scope, const fr_field *field) {
+    for (size_t i = 0; i < scope->layer_count; i++) {
+        const fr_node *map = scope->layers[i];
+        for (size_t p = 0; p < map->count; p++) {
+            const char *key = map->pairs[p].key->text;
+            if (!fr_field_find(scope->section, key) && fr_field_meant(scope->section, key) == field)
+                return true;
+        }
+    }
+    return false;
+}
+
 void fr_tell_missing(const fr_scope *scope, const fr_field *field) {
+    if (is_misnamed(scope, field))
+        return;
     char path[FR_PATH_MAX], hint[FR_SAY_MAX];
     const char *in = scope->section->name;
     fr_path_join(scope, field->key, path, sizeof path);

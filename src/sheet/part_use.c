@@ -109,7 +109,8 @@ static const fr_node *rating_map(fr_binder *binder, fr_part_kind kind, const fr_
 }
 
 static bool looks_like_rating(fr_part_kind kind, const char *text) {
-    return ratings[kind].field && (isdigit((unsigned char)text[0]) || text[0] == '.');
+    const char *number = text[0] == '-' || text[0] == '+' ? text + 1 : text;
+    return ratings[kind].field && (isdigit((unsigned char)number[0]) || number[0] == '.');
 }
 
 /* ---- names ---- */
@@ -129,13 +130,36 @@ static void see_name(const char *name, void *context) {
     }
 }
 
+static void see_same(const char *name, void *context) {
+    nearest_name *near = context;
+    near->distance = strcmp(name, near->name) == 0 ? 0 : near->distance;
+}
+
+/* A name that exists, but as another kind of part. */
+static bool tell_other_kind(fr_binder *binder, fr_part_kind wanted, const fr_node *node,
+                            const char *path) {
+    for (int kind = 0; kind < FR_PART_KIND_COUNT; kind++) {
+        nearest_name near = {node->text, "", 1};
+        fr_pantry_names(binder->pantry, (fr_part_kind)kind, see_same, &near);
+        if (near.distance == 0) {
+            char hint[FR_SAY_MAX];
+            snprintf(hint, sizeof hint, "'fuelreach parts %s' lists what fits here",
+                     fr_part_kind_name(wanted));
+            fr_say(binder, FR_ERROR, node, path, hint, "'%.60s' is a part of kind %s, not %s",
+                   node->text, fr_part_kind_name((fr_part_kind)kind), fr_part_kind_name(wanted));
+            return true;
+        }
+    }
+    return false;
+}
+
 static void tell_unknown_part(const fr_scope *parent, fr_part_kind kind, const fr_node *node,
                               const char *path) {
     fr_binder *binder = parent->binder;
     char hint[FR_SAY_MAX], shown[FR_SHOWN_MAX];
     const char *kind_name = fr_part_kind_name(kind);
     binder->errors += fr_listens(binder) ? 0 : 1;
-    if (!fr_listens(binder))
+    if (!fr_listens(binder) || tell_other_kind(binder, kind, node, path))
         return;
     fr_shown(node, shown);
     nearest_name near = {node->text, "", fr_edit_allowance(node->text) + 1};
@@ -198,8 +222,8 @@ static fr_part_form enter_named(const fr_scope *parent, fr_part_kind kind, const
     if (!map || map->kind != FR_NODE_MAP) {
         size_t after = binder->report ? fr_report_errors(binder->report) : 0;
         if (after == before)
-            fr_say(binder, FR_ERROR, node, child->path, NULL, "the file of part '%.60s' holds no part",
-                   node->text);
+            fr_say(binder, FR_ERROR, node, child->path, NULL,
+                   "the file of part '%.60s' holds no part", node->text);
         else
             binder->errors++;
         return FR_PART_REFUSED;

@@ -32,8 +32,8 @@ size_t fr_edit_distance(const char *a, const char *b) {
         for (size_t j = 1; j <= m; j++) {
             bool same = left[i - 1] == right[j - 1];
             row[j] = least(last[j] + 1, row[j - 1] + 1, last[j - 1] + (same ? 0 : 1));
-            bool swapped = i > 1 && j > 1 && left[i - 1] == right[j - 2] &&
-                           left[i - 2] == right[j - 1];
+            bool swapped =
+                i > 1 && j > 1 && left[i - 1] == right[j - 2] && left[i - 2] == right[j - 1];
             if (swapped && before[j - 2] + 1 < row[j])
                 row[j] = before[j - 2] + 1;
         }
@@ -143,15 +143,15 @@ static bool tell_special(const fr_scope *scope, const fr_pair *pair, const char 
     if (strcmp(meant->key, "condition") == 0) {
         fr_quantity wear;
         bool read = pair->value->kind == FR_NODE_SCALAR &&
-                    fr_quantity_parse(pair->value->text, meant->kinds, &wear) ==
-                        FR_QUANTITY_FINE && wear.value > 0.0 && wear.value < 0.5;
+                    fr_quantity_parse(pair->value->text, meant->kinds, &wear) == FR_QUANTITY_FINE &&
+                    wear.value > 0.0 && wear.value < 0.5;
         double left = read ? 100.0 * (1.0 - wear.value) : 90.0;
         snprintf(hint, sizeof hint,
                  "write 'condition: %g %%' for a pump that gives %g %% of its flow when new", left,
                  left);
     } else if (meant->shape == FR_SHAPE_PARTS && meant->section == FR_SECTION_FILTER) {
-        snprintf(hint, sizeof hint,
-                 "write 'filters: %s'; 'fuelreach parts filter' lists them", meant->example);
+        snprintf(hint, sizeof hint, "write 'filters: %s'; 'fuelreach parts filter' lists them",
+                 meant->example);
         fr_say(scope->binder, FR_ERROR, pair->key, path, hint, "no field '%.60s' in %s", key,
                scope->section->name);
         return true;
@@ -198,13 +198,22 @@ static const fr_section *section_of_key(const fr_section *but, const char *key, 
     return NULL;
 }
 
+const fr_field *fr_field_meant(const fr_section *section, const char *key) {
+    const fr_field *field = fr_field_called(section, key);
+    const fr_field *elsewhere;
+    if (field)
+        return field;
+    const fr_section *other = section_of_key(section, key, true, &elsewhere);
+    return other && !other->is_part ? NULL : nearest_field(section, key);
+}
+
 static void tell_place(const fr_scope *scope, const fr_pair *pair, const char *path,
                        const fr_section *section, const fr_field *field) {
     fr_binder *binder = scope->binder;
     const char *dot = strrchr(section->place, '.');
     if (section->is_part)
-        fr_say(binder, FR_ERROR, pair->key, path, NULL, "%s belongs to a part, kind %s",
-               field->key, section->name);
+        fr_say(binder, FR_ERROR, pair->key, path, NULL, "%s belongs to a part, kind %s", field->key,
+               section->name);
     else if (section->place[0] == '\0')
         fr_say(binder, FR_ERROR, pair->key, path, NULL,
                "%s belongs at the left margin, beside 'engine:' and 'supply:'", field->key);
@@ -220,12 +229,13 @@ static void tell_place(const fr_scope *scope, const fr_pair *pair, const char *p
 static void tell_fields(const fr_scope *scope, const fr_pair *pair, const char *path) {
     char hint[FR_SAY_MAX];
     const char *in = scope->section->name;
-    size_t used = (size_t)snprintf(hint, sizeof hint, "its fields are ");
+    size_t used =
+        (size_t)snprintf(hint, sizeof hint, "%s fields are ", in[0] ? "its" : "the sheet's");
     for (size_t i = 0; i < scope->section->count && used + WORD_MAX < sizeof hint; i++)
         used += (size_t)snprintf(hint + used, sizeof hint - used, "%s%s", i ? ", " : "",
                                  scope->section->fields[i].key);
-    fr_say(scope->binder, FR_ERROR, pair->key, path, hint, "no field '%.60s'%s%s",
-           pair->key->text, in[0] ? " in " : "", in);
+    fr_say(scope->binder, FR_ERROR, pair->key, path, hint, "no field '%.60s'%s%s", pair->key->text,
+           in[0] ? " in " : "", in);
 }
 
 void fr_tell_unknown(const fr_scope *scope, const fr_pair *pair) {

@@ -10,6 +10,8 @@
 size_t fr_edit_distance(const char *a, const char *b);
 /* Edits that still count as a slip in a word of this length. */
 size_t fr_edit_allowance(const char *word);
+/* The field of a section that a key which is none may stand for; null when it is none's. */
+const fr_field *fr_field_meant(const fr_section *section, const char *key);
 /* Says that a key is no field of the scope's section, and what would be right. */
 void fr_tell_unknown(const fr_scope *scope, const fr_pair *pair);
 /* "KEY: VALUE" with the value that a person wrote where it fits the field, else an example. */

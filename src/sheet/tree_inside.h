@@ -75,6 +75,10 @@ typedef struct fr_layout_error {
 /* The same as a person would look at it. */
 void fr_layout_tell(const fr_tree *tree, const fr_layout_error *error, fr_told *told);
 
+/* A plain value where "name: value" lines are due, such as "cylinders:4" alone below "engine:".
+ * False when nothing better is known than that it is none; `told` then says so of a root. */
+bool fr_advise_line(const fr_node *node, fr_told *told);
+
 /* ---- tree_advice.c ---- */
 
 /* True when some section of the sheet has a field of this name. */

@@ -12,7 +12,7 @@ static const char nothing_below[] = "nothing below was read";
 
 typedef struct layout {
     const fr_tree *tree;
-    const fr_layout_error *error;
+    const fr_layout_error *error; /* null: a line read by a layout that holds */
     fr_told *told;
 } layout;
 
@@ -26,8 +26,9 @@ static void tell_place(const layout *l, size_t line, size_t column) {
 /* Message and hint; the hint ends by saying that reading ended. */
 static void tell(const layout *l, const char *message, const char *hint) {
     snprintf(l->told->message, FR_TOLD_SIZE, "%s", message);
-    snprintf(l->told->hint, FR_TOLD_SIZE, "%s%s%s", hint, hint[0] == '\0' ? "" : "; ",
-             nothing_below);
+    const char *gap = hint[0] == '\0' || l->error == NULL ? "" : "; ";
+    snprintf(l->told->hint, FR_TOLD_SIZE, "%s%s%s", hint, gap,
+             l->error == NULL ? "" : nothing_below);
 }
 
 static void tell_tab(const layout *l) {
@@ -84,11 +85,16 @@ static bool tell_missing_colon(const layout *l, fr_line_text line) {
     return true;
 }
 
+/* False when the line is nothing that is known to go wrong. */
+static bool tell_known_slip(const layout *l, fr_line_text line) {
+    return tell_equals(l, line) || tell_tight_colon(l, line) || tell_missing_colon(l, line);
+}
+
 static void tell_no_pair(const layout *l, size_t number) {
     fr_line_text line = fr_line_content(fr_tree_line_text(l->tree, number));
     char hint[FR_TOLD_SIZE / 2];
     tell_place(l, number, fr_line_first_column(l->tree, number));
-    if (tell_equals(l, line) || tell_tight_colon(l, line) || tell_missing_colon(l, line)) {
+    if (tell_known_slip(l, line)) {
         return;
     }
     if (fr_line_above(l->tree, number) == 0) {
@@ -98,6 +104,21 @@ static void tell_no_pair(const layout *l, size_t number) {
         snprintf(hint, sizeof hint, "for a remark begin it with '#'");
     }
     tell(l, "this line has no 'name: value'", hint);
+}
+
+bool fr_advise_line(const fr_node *node, fr_told *told) {
+    const layout l = {node->tree, NULL, told};
+    *told = (fr_told){0};
+    if (node->kind != FR_NODE_SCALAR || node->quoted || node->tree == NULL) {
+        return false;
+    }
+    fr_line_text line = fr_line_content(fr_tree_line_text(node->tree, node->line));
+    bool begins_line = fr_line_first_column(node->tree, node->line) == node->column;
+    if (begins_line && tell_known_slip(&l, line)) {
+        return true;
+    }
+    tell_no_pair(&l, node->line);
+    return false;
 }
 
 static void on_no_colon(const layout *l) {

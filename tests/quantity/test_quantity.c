@@ -309,63 +309,6 @@ static void a_bad_tolerance_is_told(void **state) {
     check_fault("10 AWG +- 5 %", KIND(WIRE_GAUGE), FR_QUANTITY_BAD_TOLERANCE);
 }
 
-/* ---- ratings ---- */
-
-static void check_rating(const char *text, fr_kind kind, double flow, double at_pa) {
-    fr_rating rating;
-    if (!fr_rating_parse(text, &rating)) {
-        print_error("'%s': faults %d, %d\n", text, (int)rating.flow_fault, (int)rating.at_fault);
-        fail();
-    }
-    assert_int_equal(rating.flow.kind, kind);
-    assert_close(rating.flow.value, flow, 1e-13);
-    assert_int_equal(rating.at_given, at_pa > 0.0);
-    if (at_pa > 0.0) {
-        assert_close(rating.at.value, at_pa, 1e-13);
-    }
-}
-
-static void ratings_are_read(void **state) {
-    (void)state;
-    check_rating("255 L/h", FR_KIND_VOLUME_FLOW, 255 / 3.6e6, 0.0);
-    check_rating("255 LPH @ 3 bar", FR_KIND_VOLUME_FLOW, 255 / 3.6e6, 3e5);
-    check_rating("1000 cc/min at 3 bar", FR_KIND_VOLUME_FLOW, 1000 / 6e7, 3e5);
-    check_rating("40 lb/h at 4 bar", FR_KIND_MASS_FLOW, 40 * 1.2599788055555556e-4, 4e5);
-    check_rating("40 lb/hr AT 43.5 PSI", FR_KIND_MASS_FLOW, 40 * 1.2599788055555556e-4,
-                 43.5 * 6894.757293168361);
-    check_rating("1200cc @ 3 bar", FR_KIND_VOLUME_FLOW, 1200 / 6e7, 3e5);
-    check_rating("1200cc@3bar", FR_KIND_VOLUME_FLOW, 1200 / 6e7, 3e5);
-    check_rating("1200\u00A0cc\u00A0at\u00A03\u00A0bar", FR_KIND_VOLUME_FLOW, 1200 / 6e7, 3e5);
-}
-
-static void a_rating_keeps_its_tolerance(void **state) {
-    (void)state;
-    fr_rating rating;
-    assert_true(fr_rating_parse("1200cc \u00B1 3 % @ 3 bar", &rating));
-    assert_close(rating.flow.value, 1200 / 6e7, 1e-14);
-    assert_close(rating.flow.tolerance, 0.03, 1e-14);
-    assert_true(rating.flow.tolerance_relative);
-    assert_true(fr_rating_parse("1200cc \u00B1 60 cc @ 3 bar", &rating));
-    assert_close(rating.flow.tolerance, 1e-6, 1e-14);
-}
-
-static void a_bad_rating_says_which_half(void **state) {
-    (void)state;
-    fr_rating rating;
-    assert_false(fr_rating_parse("1200cc", &rating));
-    assert_int_equal(rating.flow_fault, FR_QUANTITY_WRONG_KIND);
-    assert_int_equal(rating.flow.kind, FR_KIND_VOLUME);
-    assert_false(fr_rating_parse("1.2 L @ 3 bar", &rating));
-    assert_int_equal(rating.flow_fault, FR_QUANTITY_WRONG_KIND);
-    assert_false(fr_rating_parse("340lph at top", &rating));
-    assert_int_equal(rating.flow_fault, FR_QUANTITY_FINE);
-    assert_int_equal(rating.at_fault, FR_QUANTITY_NOT_A_NUMBER);
-    assert_false(fr_rating_parse("340 lph @ 3", &rating));
-    assert_int_equal(rating.at_fault, FR_QUANTITY_NO_UNIT);
-    assert_false(fr_rating_parse("flat 3 bar", &rating));
-    assert_false(rating.at_given);
-}
-
 /* ---- blends ---- */
 
 static void check_blend(const char *text, double fraction) {
@@ -437,9 +380,6 @@ int main(void) {
         cmocka_unit_test(the_tolerance_of_a_percentage_is_in_points),
         cmocka_unit_test(the_tolerance_of_a_temperature_is_a_difference),
         cmocka_unit_test(a_bad_tolerance_is_told),
-        cmocka_unit_test(ratings_are_read),
-        cmocka_unit_test(a_rating_keeps_its_tolerance),
-        cmocka_unit_test(a_bad_rating_says_which_half),
         cmocka_unit_test(blend_names_are_read),
         cmocka_unit_test(other_names_are_no_blends),
         cmocka_unit_test(a_blend_is_spelled_as_it_is_read),
