@@ -1,0 +1,333 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chance/block.h"
+
+#include <stdlib.h>
+
+#include "chance/rows.h"
+
+/* A reach beyond this many times the target is nobody's question (as src/capacity has it). */
+static const double REACH_TIMES_MAX = 4.0;
+/* Short where use is beyond its end by more than 1e-6. */
+static const double SHORT_BELOW = 1.0 - 1e-6;
+static const double USE_TOLERANCE = 1e-6;
+
+/* Steps of a solve: at the first speed from a rough start, at others from the last speed's answer;
+ * more where the rail moves with the fuel. Each step squares the error; tests hold them to 1e-9. */
+enum { STEPS_FIRST = 6, STEPS = 3, STEPS_SAG = 7, STEPS_EXACT = 2, STEPS_SAG_EXACT = 3 };
+
+/* ---- memory ---- */
+
+static void *rows_alloc(size_t size) {
+    void *rows = NULL;
+    return posix_memalign(&rows, 64, size) == 0 ? rows : NULL;
+}
+
+fr_block *fr_block_open(void) {
+    fr_block *block = rows_alloc(sizeof *block);
+    if (block != NULL) {
+        memset(block, 0, sizeof *block);
+    }
+    return block;
+}
+
+void fr_block_close(fr_block *block) {
+    if (block != NULL) {
+        free(block->points);
+        free(block);
+    }
+}
+
+fr_draws *fr_block_draws(fr_block *block) {
+    return &block->draws;
+}
+
+bool fr_block_keep_points(fr_block *block) {
+    if (block->points == NULL) {
+        block->points = rows_alloc(sizeof(fr_row) * FR_SPEEDS_MAX * FR_STAGE_COUNT);
+    }
+    return block->points != NULL;
+}
+
+const double *fr_block_points(fr_block *block) {
+    return block->points;
+}
+
+/* ---- keeping the least over speeds ---- */
+
+static void keep(fr_block *b, fr_stage stage, size_t speed) {
+    double *least = b->result.stage_times[stage];
+    FR_EACH_LANE(l) {
+        least[l] = fr_lesser(least[l], b->times[l]);
+    }
+    if (b->points != NULL) {
+        memcpy(b->points + (speed * FR_STAGE_COUNT + stage) * FR_LANES, b->times,
+               sizeof b->times);
+    }
+}
+
+/* ---- sag ---- */
+
+/* Whether any lane's own least may still be lowered by what happens beyond the start of its sag. */
+static bool sag_matters(const fr_block *b, fr_stage stage) {
+    const double care = b->want == FR_WANT_ODDS ? 1.0 : INFINITY;
+    const double *least = b->result.stage_times[stage];
+    for (int l = 0; l < FR_LANES; l++) {
+        const double start = b->sag_times[l];
+        if (start < b->times[l] && start < care && (b->points != NULL || start < least[l])) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Lanes that pass the start of sag take the solve on the table, never below that start nor beyond
+ * what the pumps give at no rise. */
+static void take_sagged(fr_block *b, const double *held) {
+    for (int l = 0; l < FR_LANES; l++) {
+        const double start = fr_greater(b->sag_times[l], 0.0);
+        const double flow = b->draws.walk.flow[0][l] - b->draws.jet[l];
+        const double most = fr_greater(start, flow * b->times_per_flow[l]);
+        const double sagged = fr_lesser(fr_greater(b->times[l], start), most);
+        b->times[l] = held[l] > start ? sagged : held[l];
+    }
+}
+
+/* ---- stages at a speed ---- */
+
+static void start_from(double *row, const double *times) {
+    const double MOST = 8.0;
+    for (int l = 0; l < FR_LANES; l++) {
+        row[l] = fr_lesser(fr_greater(times[l], 0.0), MOST);
+    }
+}
+
+typedef void fr_solve(fr_block *block, fr_rail_source source, fr_rail_care care, size_t speed,
+                      int steps);
+
+static void solve_port(fr_block *b, fr_rail_source source, fr_rail_care care, size_t speed,
+                       int steps) {
+    fr_port_times(b, source, care, speed, steps);
+}
+static void solve_pressure(fr_block *b, fr_rail_source source, fr_rail_care care, size_t speed,
+                           int steps) {
+    (void)speed;
+    fr_direct_pressure_times(b, source, care, steps);
+}
+static void solve_pump(fr_block *b, fr_rail_source source, fr_rail_care care, size_t speed,
+                       int steps) {
+    (void)speed;
+    fr_high_pressure_times(b, source, care, steps);
+}
+
+/* Past the start of sag: from there along the table, then exactly. */
+static void run_sagging(fr_block *b, fr_solve *solve, const double *held, size_t speed) {
+    fr_row guess;
+    memcpy(guess, b->rail_guess, sizeof guess);
+    start_from(b->times, b->sag_times);
+    solve(b, FR_RAIL_ON_TABLE, FR_RAIL_BY_CUBIC, speed, STEPS_SAG);
+    solve(b, FR_RAIL_ON_TABLE, FR_RAIL_EXACT, speed, STEPS_SAG_EXACT);
+    take_sagged(b, held);
+    memcpy(b->rail_guess, guess, sizeof guess);
+}
+
+/* A stage behind the rail: with the set pressure held, and where that goes past the start of sag
+ * on the table. `start` keeps the answer for the next speed. */
+static void run_behind_rail(fr_block *b, fr_stage stage, fr_solve *solve, double *start,
+                            size_t speed) {
+    memcpy(b->times, start, sizeof b->times);
+    solve(b, FR_RAIL_AT_SET, FR_RAIL_BY_CUBIC, speed, speed == 0 ? STEPS_FIRST : STEPS);
+    if (b->at_tank) {
+        solve(b, FR_RAIL_AT_SET, FR_RAIL_EXACT, speed, STEPS_EXACT);
+    }
+    start_from(start, b->times);
+    if (b->want != FR_WANT_REACH && sag_matters(b, stage)) {
+        fr_row held;
+        memcpy(held, b->times, sizeof held);
+        run_sagging(b, solve, held, speed);
+    }
+    keep(b, stage, speed);
+}
+
+/* With a set pressure that moves, port injection's part is kept by itself until it is polished. */
+static void keep_moving_feed(fr_block *b, size_t speed) {
+    fr_row fixed;
+    memcpy(fixed, b->times, sizeof fixed);
+    fr_moving_feed_times(b);
+    fr_worst_keep(b, &b->feed_worst);
+    if (b->points != NULL) {
+        double *point =
+            b->points + (speed * FR_STAGE_COUNT + FR_STAGE_FEED_PRESSURE) * FR_LANES;
+        FR_EACH_LANE(l) {
+            point[l] = fr_lesser(fixed[l], b->times[l]);
+        }
+    }
+}
+
+static void run_before_rail(fr_block *b, size_t speed) {
+    const bool all = b->want != FR_WANT_REACH;
+    fr_lift_times(b);
+    keep(b, FR_STAGE_LIFT_PUMP, speed);
+    if (!b->set_is_constant) {
+        fr_worst_keep(b, &b->lift_worst);
+    }
+    if (b->circuit_counts) {
+        fr_circuit_times(b);
+        keep(b, FR_STAGE_PUMP_CIRCUIT, speed);
+    }
+    if (all) {
+        fr_sag_start(b);
+    }
+    /* with the regulator at the rail these end after the lift pump does */
+    if (all || b->at_tank) {
+        fr_feed_times(b);
+        keep(b, FR_STAGE_FEED_PRESSURE, speed);
+        if (fr_feed_moves(b)) {
+            keep_moving_feed(b, speed);
+        }
+        fr_vapour_times(b);
+        keep(b, FR_STAGE_VAPOUR, speed);
+    }
+}
+
+static void run_speed(fr_block *b, size_t speed) {
+    fr_rows_of_speed(b, speed);
+    run_before_rail(b, speed);
+    if (b->with_direct) {
+        fr_direct_of_speed(b, speed);
+    }
+    if (b->with_port) {
+        run_behind_rail(b, FR_STAGE_PORT_INJECTOR, solve_port, b->port_start, speed);
+    }
+    if (b->with_direct && !b->automatic) {
+        run_behind_rail(b, FR_STAGE_DIRECT_PRESSURE, solve_pressure, b->direct_start, speed);
+        if (b->want != FR_WANT_REACH) {
+            fr_direct_injector_times(b);
+            keep(b, FR_STAGE_DIRECT_INJECTOR, speed);
+            run_behind_rail(b, FR_STAGE_HIGH_PRESSURE_PUMP, solve_pump, b->pump_start, speed);
+        }
+    }
+}
+
+/* ---- a blend ---- */
+
+static void prepare(fr_block *b, const fr_draw_plan *plan, fr_block_want want) {
+    const fr_build *base = plan->base;
+    b->plan = plan;
+    b->want = want;
+    b->line_count = base->feed.line_count;
+    b->follows_manifold = base->feed.manifold_referenced;
+    b->at_tank = base->feed.regulation == FR_MECHANICAL_RETURNLESS;
+    b->set_is_constant = !base->feed.manifold_referenced;
+    b->with_port = base->port.present;
+    b->with_direct = base->direct.present;
+    b->automatic = base->share == FR_SHARE_AUTO;
+    for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
+        FR_EACH_LANE(l) {
+            b->result.stage_times[stage][l] = INFINITY;
+        }
+    }
+    FR_EACH_LANE(l) {
+        b->port_start[l] = b->direct_start[l] = b->pump_start[l] = 1.0;
+        b->rail_guess[l] = b->draws.rail_limit[l];
+        b->sag_times[l] = 1.0;
+        b->lift_worst.times[l] = b->feed_worst.times[l] = INFINITY;
+    }
+}
+
+static void polish_moving(fr_block *b) {
+    double *lift = b->result.stage_times[FR_STAGE_LIFT_PUMP];
+    double *feed = b->result.stage_times[FR_STAGE_FEED_PRESSURE];
+    fr_worst_polish(b, &b->lift_worst, true, 0.0, lift);
+    if (b->want != FR_WANT_REACH && fr_feed_moves(b)) {
+        fr_row by_port;
+        fr_worst_polish(b, &b->feed_worst, false, FR_SAG_ALLOWED, by_port);
+        FR_EACH_LANE(l) {
+            feed[l] = fr_lesser(feed[l], by_port[l]);
+        }
+    }
+}
+
+static void run_all_speeds(fr_block *b, const fr_blend_figures *figures) {
+    fr_rows_of_blend(b, figures);
+    fr_feed_of_blend(b);
+    b->circuit_counts = false;
+    if (b->plan->base->pumps.fuse_a > 0.0) {
+        fr_circuit_of_blend(b);
+    }
+    for (size_t speed = 0; speed < b->plan->speed_count; speed++) {
+        run_speed(b, speed);
+    }
+    if (!b->set_is_constant) {
+        polish_moving(b);
+    }
+}
+
+static bool any_without_lift(const fr_block *b) {
+    for (int l = 0; l < FR_LANES; l++) {
+        if (!(b->result.stage_times[FR_STAGE_LIFT_PUMP][l] > 0.0)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Stages that end a reach; direct-pressure speaks for the other two direct ones. */
+static const fr_stage COUNTED[] = {FR_STAGE_LIFT_PUMP,     FR_STAGE_PUMP_CIRCUIT,
+                                   FR_STAGE_FEED_PRESSURE, FR_STAGE_VAPOUR,
+                                   FR_STAGE_PORT_INJECTOR, FR_STAGE_DIRECT_PRESSURE};
+
+static void put_reach(fr_block *b) {
+    for (int l = 0; l < FR_LANES; l++) {
+        double least = INFINITY;
+        for (size_t i = 0; i < sizeof COUNTED / sizeof *COUNTED; i++) {
+            const double times = b->result.stage_times[COUNTED[i]][l];
+            least = times > 0.0 && times < least ? times : least;
+        }
+        b->result.times[l] = least <= REACH_TIMES_MAX ? least : INFINITY;
+    }
+}
+
+static void put_inlet(fr_block *b) {
+    const bool given = b->plan->base->site.tank_temperature_given;
+    for (int l = 0; l < FR_LANES; l++) {
+        const double use = b->tank_pa[l] / (b->draws.air[l] - b->draws.strainer[l]);
+        b->result.stage_times[FR_STAGE_PUMP_INLET][l] =
+            given && use > 1.0 + USE_TOLERANCE ? 0.0 : INFINITY;
+    }
+}
+
+static void put_shorts(fr_block *b) {
+    fr_block_result *r = &b->result;
+    for (int l = 0; l < FR_LANES; l++) {
+        const bool pressure = r->stage_times[FR_STAGE_DIRECT_PRESSURE][l] < SHORT_BELOW;
+        r->any_short[l] = r->beyond_mending[l] = 0.0;
+        for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
+            const bool spoken_for =
+                stage == FR_STAGE_DIRECT_INJECTOR || stage == FR_STAGE_HIGH_PRESSURE_PUMP;
+            r->stage_times[stage][l] = fr_greater(r->stage_times[stage][l], 0.0);
+            const double times = r->stage_times[stage][l];
+            const bool is_short = times < SHORT_BELOW && (pressure || !spoken_for);
+            r->is_short[stage][l] = is_short ? 1.0 : 0.0;
+            r->any_short[l] = is_short ? 1.0 : r->any_short[l];
+            r->beyond_mending[l] = is_short && times <= 0.0 ? 1.0 : r->beyond_mending[l];
+        }
+    }
+}
+
+const fr_block_result *fr_block_run(fr_block *block, const fr_draw_plan *plan, double ethanol,
+                                    fr_block_want want) {
+    const fr_blend_figures figures = fr_blend_figures_of(plan, ethanol);
+    prepare(block, plan, want);
+    run_all_speeds(block, &figures);
+    if (want == FR_WANT_REACH && any_without_lift(block)) {
+        /* such a pump is set aside, and the sag that it leaves behind then counts */
+        prepare(block, plan, FR_WANT_STAGES);
+        run_all_speeds(block, &figures);
+    }
+    put_reach(block);
+    if (want != FR_WANT_REACH) {
+        put_inlet(block);
+        put_shorts(block);
+    }
+    return &block->result;
+}

@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The pumps' fuse: the walk along the pumps says at which rise their current reaches it. */
+#include "chance/rows.h"
+
+enum { FLOW_STEPS = 6, TIMES_STEPS = 10 };
+
+static const double BEYOND_ALL_PA = 1e9; /* in place of an infinite rise */
+
+FR_INLINE void finite_rise(const fr_block *b, double *rise) {
+    FR_EACH_LANE(l) {
+        rise[l] = fr_lesser(b->draws.walk.fuse_rise[l], BEYOND_ALL_PA);
+    }
+}
+
+/* Line flow whose loss is `goal`: the loss goes nearly as a power of the flow, so that a step in
+ * logarithms is nearly exact. */
+FR_INLINE void flow_of_loss(fr_block *b, const double *goal, double *flow) {
+    fr_row loss, slope;
+    FR_EACH_LANE(l) {
+        flow[l] = fr_greater(b->available[l] - b->draws.jet[l], FR_LEAST_LINE_FLOW_M3_S);
+    }
+    for (int step = 0; step < FLOW_STEPS; step++) {
+        fr_feed_table_loss(&b->table, &b->draws, b->line_count, b->density, flow, loss, slope);
+        FR_EACH_LANE(l) {
+            const double least = 1e-9;
+            const double lacking = fr_lane_log(fr_greater(goal[l], least)) -
+                                   fr_lane_log(fr_greater(loss[l], least));
+            const double power = fr_greater(flow[l] * slope[l] / fr_greater(loss[l], least), 0.5);
+            const double next = flow[l] * fr_lane_exp(fr_lesser(lacking / power, 20.0));
+            flow[l] = fr_lesser(fr_greater(next, FR_LEAST_LINE_FLOW_M3_S), 1.0);
+        }
+    }
+}
+
+FR_CLONES void fr_circuit_of_blend(fr_block *b) {
+    const fr_draws *d = &b->draws;
+    const fr_regulation regulation = b->plan->base->feed.regulation;
+    fr_row rise, spare, loss, slope;
+    finite_rise(b, rise);
+    double counts = 0.0;
+    FR_EACH_LANE(l) {
+        spare[l] = rise[l] - d->pressure[l];
+        counts += rise[l] < BEYOND_ALL_PA ? 1.0 : 0.0;
+    }
+    b->circuit_counts = counts > 0.0;
+    if (!b->circuit_counts) {
+        return;
+    }
+    if (regulation == FR_ELECTRONIC_RETURNLESS && b->set_is_constant) {
+        flow_of_loss(b, spare, b->circuit_flow);
+        FR_EACH_LANE(l) {
+            b->circuit_flow[l] = spare[l] > 0.0 ? b->circuit_flow[l] : 0.0;
+        }
+    } else if (regulation == FR_RETURN) {
+        fr_row line_flow;
+        FR_EACH_LANE(l) {
+            line_flow[l] = d->walk.fuse_flow[l] - d->jet[l];
+        }
+        fr_feed_table_loss(&b->table, d, b->line_count, b->density, line_flow, loss, slope);
+        FR_EACH_LANE(l) {
+            b->circuit_rail[l] = rise[l] - loss[l];
+        }
+    } else {
+        FR_EACH_LANE(l) {
+            b->circuit_rail[l] = rise[l]; /* regulator at the tank: the pumps see the set pressure */
+        }
+    }
+}
+
+/* Electronic with a set pressure that follows the manifold: set + Loss(demand) reaches the rise. */
+FR_INLINE void times_at_working_rise(fr_block *b) {
+    fr_row rise, flow, loss, slope;
+    finite_rise(b, rise);
+    FR_EACH_LANE(l) {
+        b->times[l] = 1.0;
+    }
+    for (int step = 0; step < TIMES_STEPS; step++) {
+        FR_EACH_LANE(l) {
+            flow[l] = b->times[l] / b->times_per_flow[l];
+        }
+        fr_feed_table_loss(&b->table, &b->draws, b->line_count, b->density, flow, loss, slope);
+        FR_EACH_LANE(l) {
+            const double over =
+                b->set_fixed[l] + fr_manifold(b, l, b->times[l]) + loss[l] - rise[l];
+            const double per_times =
+                fr_manifold_slope(b, l, b->times[l]) + slope[l] / b->times_per_flow[l];
+            const double next = per_times > 0.0 ? b->times[l] - over / per_times : b->times[l];
+            b->times[l] = fr_greater(next, 0.0);
+        }
+    }
+}
+
+FR_CLONES void fr_circuit_times(fr_block *b) {
+    const fr_regulation regulation = b->plan->base->feed.regulation;
+    if (regulation == FR_ELECTRONIC_RETURNLESS && !b->set_is_constant) {
+        times_at_working_rise(b);
+    } else if (regulation == FR_ELECTRONIC_RETURNLESS) {
+        FR_EACH_LANE(l) {
+            b->times[l] = b->circuit_flow[l] * b->times_per_flow[l];
+        }
+    } else {
+        const double follows = b->follows_manifold ? 1.0 : 0.0;
+        FR_EACH_LANE(l) {
+            /* set pressure at no fuel, and what the fuel adds to it */
+            const double goal = b->circuit_rail[l] - b->set_fixed[l];
+            const double least = follows * fr_manifold(b, l, 0.0);
+            const double slope = follows * b->manifold_slope[l];
+            const double moving = slope > 0.0 ? (goal - follows * b->manifold_fixed[l]) / slope
+                                              : INFINITY;
+            b->times[l] = least > goal ? 0.0 : moving;
+        }
+    }
+}

@@ -1,0 +1,303 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chance/draws.h"
+
+#include "engine/demand.h"
+#include "fuel/constants.h"
+#include "fuel/mixing.h"
+#include "quantity/circle.h"
+
+/* ---- what all draws share ---- */
+
+static fr_curve bare(const fr_curve *curve) {
+    fr_curve plain = *curve;
+    plain.scale = 1.0;
+    plain.shift = 0.0;
+    return plain;
+}
+
+void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan) {
+    fr_speed speeds[FR_SPEEDS_MAX];
+    plan->base = base;
+    plan->speed_count = fr_speeds_of_pull(base, speeds);
+    const fr_curve bsfc = bare(&base->engine.bsfc_kg_j), boost = bare(&base->engine.boost_gauge_pa);
+    const fr_curve command = bare(&base->direct.rail_command_pa);
+    const fr_curve window = bare(&base->direct.window_deg), fill = bare(&base->direct.fill);
+    const fr_curve share = bare(&base->direct_share);
+    const bool direct = base->direct.present;
+    for (size_t i = 0; i < plan->speed_count; i++) {
+        const double rpm = speeds[i].rpm;
+        plan->rpm[i] = rpm;
+        plan->cycle_s[i] = speeds[i].cycle_s;
+        plan->pull[i] = speeds[i].pull;
+        plan->bsfc[i] = fr_curve_at(&bsfc, rpm);
+        plan->boost[i] = fr_curve_at(&boost, rpm);
+        plan->command[i] = direct ? fr_curve_at(&command, rpm) : 0.0;
+        plan->window[i] = direct ? fr_curve_at(&window, rpm) : 0.0;
+        plan->fill[i] = direct ? fr_curve_at(&fill, rpm * base->direct.drive_ratio) : 0.0;
+        plan->share[i] = base->share == FR_SHARE_CURVE ? fr_curve_at(&share, rpm)
+                         : base->share == FR_SHARE_DIRECT_ONLY ? 1.0
+                                                               : 0.0;
+    }
+}
+
+/* ---- one lane ---- */
+
+static void put_curve(fr_moved_curve *rows, int l, const fr_curve *curve) {
+    rows->scale[l] = curve->scale;
+    rows->shift[l] = curve->shift;
+}
+
+static void put_site(fr_draws *d, int l, const fr_build *b) {
+    const fr_site *site = &b->site;
+    d->air[l] = site->air_pressure_pa;
+    d->feed_c[l] = site->feed_temperature_c;
+    d->rail_c[l] = site->rail_temperature_c;
+    d->inlet_c[l] = site->hp_inlet_temperature_c;
+    d->tank_c[l] = site->tank_temperature_c;
+    d->vapour_c[l] = b->direct.present ? site->hp_inlet_temperature_c : site->feed_temperature_c;
+    d->supply_v[l] = site->supply_voltage_v;
+    d->density_15[l] = b->gasoline.density_15_kg_m3;
+    d->dvpe[l] = b->gasoline.vapour_pressure_pa;
+    d->stoich[l] = b->gasoline.stoich;
+    d->heating[l] = b->gasoline.heating_value_j_kg;
+    d->ethanol_shift[l] = b->ethanol_shift;
+}
+
+static void put_engine(fr_draws *d, int l, const fr_engine *e) {
+    put_curve(&d->target, l, &e->target_power_w);
+    put_curve(&d->bsfc, l, &e->bsfc_kg_j);
+    put_curve(&d->lambda, l, &e->lambda);
+    put_curve(&d->gain, l, &e->same_air_gain);
+    put_curve(&d->boost, l, &e->boost_gauge_pa);
+    d->kept_power[l] = e->at_wheels ? 1.0 - e->drivetrain_loss : 1.0;
+    d->bsfc_lambda[l] = e->bsfc_lambda;
+    d->manifold_shift[l] = e->manifold_shift_pa;
+    d->manifold_per_air[l] = FR_GAS_CONSTANT_AIR * (e->charge_temperature_c + FR_KELVIN) /
+                             e->displacement_m3 / FR_WORKED_OUT_EFFICIENCY;
+}
+
+static void put_line(fr_line_rows *rows, int l, const fr_line *line) {
+    const double area = fr_circle_area(line->bore_m);
+    rows->reynolds[l] = line->bore_m / area;
+    rows->friction[l] = line->length_m / line->bore_m / (2.0 * area * area);
+    rows->fixed[l] = line->fittings / (2.0 * area * area);
+    rows->roughness[l] = line->roughness_m / line->bore_m;
+}
+
+static void put_feed(fr_draws *d, int l, const fr_feed *feed) {
+    d->pressure[l] = feed->pressure_gauge_pa;
+    d->bypass[l] = feed->minimum_bypass_m3_s;
+    d->jet[l] = feed->jet_pump_m3_s;
+    d->strainer[l] = feed->strainer_loss_pa;
+    d->loss_factor[l] = feed->loss_factor;
+    double filters = 0.0;
+    for (size_t i = 0; i < feed->filter_count; i++) {
+        const double rated = feed->filters[i].rated_flow_m3_s;
+        filters += feed->filters[i].drop_pa / (rated * rated);
+    }
+    d->filters[l] = filters;
+    for (size_t i = 0; i < feed->line_count; i++) {
+        put_line(&d->lines[i], l, &feed->lines[i]);
+    }
+}
+
+/* Kilograms a second at a pascal and a kg/m3. */
+static double static_of(double flow_kg_s, double test_pa, double test_density) {
+    return flow_kg_s / sqrt(test_pa * test_density);
+}
+
+static void put_port(fr_draws *d, int l, const fr_build *b) {
+    const fr_port *port = &b->port;
+    d->port_static[l] =
+        (double)port->count *
+        static_of(port->flow_kg_s, port->test_pressure_pa, port->test_density_kg_m3);
+    d->port_dead[l] = fr_curve_at(&port->dead_time_s, b->site.supply_voltage_v);
+    d->port_dead_per_pa[l] = port->dead_time_s_per_pa;
+    d->port_test_pa[l] = port->test_pressure_pa;
+    d->port_duty[l] = port->max_duty;
+}
+
+static void put_direct(fr_draws *d, int l, const fr_build *b) {
+    const fr_direct *direct = &b->direct;
+    const double pumps = (double)direct->pump_count;
+    put_curve(&d->command, l, &direct->rail_command_pa);
+    put_curve(&d->window, l, &direct->window_deg);
+    put_curve(&d->fill, l, &direct->fill);
+    put_curve(&d->share, l, &b->direct_share);
+    d->direct_static[l] =
+        static_of(direct->flow_kg_s, direct->test_pressure_pa, direct->test_density_kg_m3);
+    d->direct_delay[l] = direct->opening_delay_s;
+    d->rail_limit[l] = fr_lesser(direct->injector_max_pa, direct->pump_max_pa);
+    d->swept_per_rev[l] = pumps * direct->displacement_m3;
+    d->dead_volume[l] = direct->dead_volume_ratio;
+    d->leak[l] = pumps * direct->leakage_m3_s / direct->leakage_at_pa;
+    d->least_inlet[l] = direct->minimum_inlet_gauge_pa;
+    d->window_limit[l] = fr_build_limit(b, FR_STAGE_DIRECT_INJECTOR);
+    d->pump_limit[l] = fr_build_limit(b, FR_STAGE_HIGH_PRESSURE_PUMP);
+    d->pressure_limit[l] = fr_build_limit(b, FR_STAGE_DIRECT_PRESSURE);
+}
+
+static void put_walk(fr_walk_rows *rows, int l, const fr_build *b) {
+    fr_pump_walk walk;
+    const bool at_tank = b->feed.regulation == FR_MECHANICAL_RETURNLESS;
+    fr_pump_walk_make(&b->pumps, b->site.supply_voltage_v,
+                      at_tank ? b->feed.pressure_gauge_pa : INFINITY, b->feed.jet_pump_m3_s, &walk);
+    fr_walk_end end = {0.0, 0.0, 0.0};
+    if (walk.count > 0) {
+        end = walk.pieces[0].from;
+    }
+    rows->rise[0][l] = end.rise_pa;
+    rows->flow[0][l] = end.flow_m3_s;
+    for (size_t i = 0; i < FR_WALK_PIECES_MAX; i++) {
+        const bool there = i < walk.count;
+        if (!there && i >= rows->pieces && l > 0) {
+            break; /* no lane so far goes this far */
+        }
+        rows->slope_from[i][l] = there ? walk.pieces[i].from.rise_per_flow : 0.0;
+        rows->slope_to[i][l] = there ? walk.pieces[i].to.rise_per_flow : 0.0;
+        end = there ? walk.pieces[i].to : end;
+        rows->rise[i + 1][l] = end.rise_pa;
+        rows->flow[i + 1][l] = end.flow_m3_s;
+    }
+    /* lanes before this one end where they ended */
+    for (size_t i = rows->pieces; i < walk.count && l > 0; i++) {
+        for (int k = 0; k < l; k++) {
+            rows->slope_from[i][k] = rows->slope_to[i][k] = 0.0;
+            rows->rise[i + 1][k] = rows->rise[i][k];
+            rows->flow[i + 1][k] = rows->flow[i][k];
+        }
+    }
+    if (l == 0 || walk.count > rows->pieces) {
+        rows->pieces = walk.count > 0 ? walk.count : 1;
+    }
+    rows->last_drop[l] = (int64_t)walk.last_drop;
+    rows->end_flow[l] = walk.end_flow_m3_s;
+    rows->fuse_rise[l] = walk.fuse_rise_pa;
+    rows->fuse_flow[l] = walk.fuse_flow_m3_s;
+}
+
+void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved) {
+    (void)plan;
+    put_site(draws, lane, moved);
+    put_engine(draws, lane, &moved->engine);
+    put_feed(draws, lane, &moved->feed);
+    put_walk(&draws->walk, lane, moved);
+    if (moved->port.present) {
+        put_port(draws, lane, moved);
+    }
+    if (moved->direct.present) {
+        put_direct(draws, lane, moved);
+    }
+}
+
+/* ---- what follows from a draw alone ---- */
+
+/* Specific volumes, as src/fuel/density.c has them. */
+FR_INLINE void fill_volumes(const fr_draws *d, const double *temperature_c, fr_warm_rows *volume) {
+    FR_EACH_LANE(l) {
+        const double warmer = temperature_c[l] - fr_reference_temperature_c;
+        volume->ethanol[l] =
+            1.0 / (fr_ethanol_density_15 -
+                   warmer * (fr_ethanol_density_slope + fr_ethanol_density_curvature * warmer));
+        const double expansion = (fr_gasoline_expansion_k0 / d->density_15[l] +
+                                  fr_gasoline_expansion_k1) /
+                                 d->density_15[l];
+        const double grown = expansion * warmer;
+        volume->gasoline[l] =
+            fr_lane_exp(grown * (1.0 + fr_gasoline_expansion_curvature * grown)) / d->density_15[l];
+    }
+}
+
+/* As src/fuel/viscosity.c; the logarithms of constants are the library's. */
+FR_INLINE void fill_viscosity(fr_draws *d, double ln_ethanol, double ln_gasoline) {
+    FR_EACH_LANE(l) {
+        const double per_k = 1.0 / (d->feed_c[l] + fr_kelvin_offset);
+        d->feed_ln_viscosity.ethanol[l] =
+            ln_ethanol +
+            fr_ethanol_viscosity_slope_k * (per_k - 1.0 / fr_ethanol_viscosity_at_k);
+        d->feed_ln_viscosity.gasoline[l] =
+            ln_gasoline +
+            fr_gasoline_viscosity_slope_k * (per_k - 1.0 / fr_gasoline_viscosity_at_k);
+    }
+}
+
+/* One over the bulk moduli, as src/fuel/compressibility.c. */
+FR_INLINE void fill_bulk(fr_draws *d) {
+    FR_EACH_LANE(l) {
+        const double warmer = d->inlet_c[l] - fr_bulk_at_c;
+        d->inlet_per_bulk.ethanol[l] =
+            fr_lane_exp(fr_ethanol_bulk_slope_per_k * warmer) / fr_ethanol_bulk_pa;
+        d->inlet_per_bulk.gasoline[l] =
+            fr_lane_exp(fr_gasoline_bulk_slope_per_k * warmer) / fr_gasoline_bulk_pa;
+    }
+}
+
+/* As src/fuel/vapour_pressure.c. */
+FR_INLINE void fill_vapour(const fr_draws *d, const double *temperature_c, fr_warm_rows *pressure) {
+    const double LN_10 = 2.302585092994046, PA_PER_BAR = 1e5;
+    FR_EACH_LANE(l) {
+        const double kelvin = temperature_c[l] + fr_kelvin_offset;
+        pressure->ethanol[l] =
+            PA_PER_BAR *
+            fr_lane_exp(LN_10 * (fr_ethanol_antoine_a -
+                                 fr_ethanol_antoine_b_k / (kelvin - fr_ethanol_antoine_c_k)));
+        pressure->gasoline[l] =
+            d->dvpe[l] * fr_lane_exp(-fr_gasoline_vapour_slope_k *
+                                     (1.0 / kelvin - 1.0 / fr_gasoline_dvpe_at_k));
+    }
+}
+
+FR_INLINE void fill_reference(fr_draws *d, double ethanol, double gain, double ethanol_stoich) {
+    FR_EACH_LANE(l) {
+        const double e = ethanol * fr_ethanol_density_15;
+        const double mass = e / (e + (1.0 - ethanol) * d->density_15[l]);
+        const double more = 1.0 + d->gain.scale[l] * gain + d->gain.shift[l];
+        d->reference_air[l] =
+            more * fr_mix(d->stoich[l], ethanol_stoich, mass) * d->bsfc_lambda[l];
+        d->reference_heat[l] = more * fr_mix(d->heating[l], fr_ethanol_heating_j_kg, mass) *
+                               fr_lesser(d->bsfc_lambda[l], 1.0);
+    }
+}
+
+FR_INLINE void fill_line_flow(const double *flow, const double *jet, double *line_flow,
+                           double *power) {
+    FR_EACH_LANE(l) {
+        line_flow[l] = fr_greater(flow[l] - jet[l], FR_LEAST_LINE_FLOW_M3_S);
+        power[l] = fr_lane_exp(-0.9 * fr_lane_log(line_flow[l]));
+    }
+}
+
+/* Not static: a function with clones has a name of its own for each. */
+void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline, bool direct,
+                   double reference, double gain, double ethanol_stoich);
+FR_CLONES void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline, bool direct,
+                             double reference, double gain, double ethanol_stoich) {
+    fill_volumes(d, d->feed_c, &d->feed_volume);
+    fill_viscosity(d, ln_ethanol, ln_gasoline);
+    fill_vapour(d, d->tank_c, &d->tank_vapour);
+    fill_vapour(d, d->vapour_c, &d->vapour);
+    fill_reference(d, reference, gain, ethanol_stoich);
+    if (direct) {
+        fill_volumes(d, d->rail_c, &d->rail_volume);
+        fill_volumes(d, d->inlet_c, &d->inlet_volume);
+        fill_bulk(d);
+    }
+    fr_walk_rows *walk = &d->walk;
+    for (size_t i = 0; i <= walk->pieces; i++) {
+        fill_line_flow(walk->flow[i], d->jet, walk->line_flow[i], walk->line_flow_power[i]);
+        double most = walk->rise[i][0];
+        FR_EACH_LANE(l) {
+            most = fr_greater(most, walk->rise[i][l]);
+        }
+        walk->rise_most[i] = most;
+    }
+}
+
+void fr_draws_complete(fr_draws *draws, const fr_draw_plan *plan) {
+    const fr_engine *engine = &plan->base->engine;
+    const fr_curve gain = bare(&engine->same_air_gain);
+    fr_draws_fill(draws, log(fr_ethanol_viscosity_pa_s), log(fr_gasoline_viscosity_pa_s),
+                  plan->base->direct.present, engine->bsfc_ethanol,
+                  fr_curve_at(&gain, engine->bsfc_ethanol),
+                  fr_stoich_from_composition(2.0, 6.0, 1.0));
+}

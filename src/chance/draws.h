@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A block of draws: what differs between them, one row a quantity. SI; pressures as in build.h. */
+#ifndef FR_CHANCE_DRAWS_H
+#define FR_CHANCE_DRAWS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "chance/lanes.h"
+#include "chance/pump_walk.h"
+#include "fuelreach/build.h"
+#include "fuelreach/check.h"
+
+/* Flow below which a line's loss counts as that of this flow (0.004 L/h): powers of it stay inside
+ * a double. */
+#define FR_LEAST_LINE_FLOW_M3_S 1e-9
+
+/* A curve of which scale and shift differ, its points do not. */
+typedef struct fr_moved_curve {
+    fr_row scale, shift;
+} fr_moved_curve;
+
+/* One line segment: what its loss is made of. */
+typedef struct fr_line_rows {
+    fr_row reynolds; /* Re = this * rho Q/mu: diameter over area */
+    fr_row friction; /* loss = (f * this + fixed) rho Q^2 */
+    fr_row fixed;
+    fr_row roughness; /* over bore */
+} fr_line_rows;
+
+/* Two components' figures at one temperature. */
+typedef struct fr_warm_rows {
+    fr_row ethanol, gasoline;
+} fr_warm_rows;
+
+/* Nodes of the walk along the pumps, from no rise to no flow; node 0 begins piece 0. */
+typedef struct fr_walk_rows {
+    size_t pieces; /* most over the lanes; shorter walks are filled up with empty ones */
+    fr_row rise[FR_WALK_PIECES_MAX + 1];
+    fr_row flow[FR_WALK_PIECES_MAX + 1];
+    fr_row slope_from[FR_WALK_PIECES_MAX]; /* dp/dQ */
+    fr_row slope_to[FR_WALK_PIECES_MAX];
+    fr_row line_flow[FR_WALK_PIECES_MAX + 1];       /* less the jet's, above zero */
+    fr_row line_flow_power[FR_WALK_PIECES_MAX + 1]; /* line_flow^-0.9, for Churchill */
+    double rise_most[FR_WALK_PIECES_MAX + 1];       /* over the lanes */
+    fr_row end_flow; /* at the greatest rise */
+    int64_t last_drop[FR_LANES] __attribute__((aligned(64)));
+    fr_row fuse_rise, fuse_flow;
+} fr_walk_rows;
+
+typedef struct __attribute__((aligned(64))) fr_draws {
+    /* site */
+    fr_row air, feed_c, rail_c, inlet_c, tank_c, vapour_c, supply_v;
+    /* fuel */
+    fr_row density_15, dvpe, stoich, heating, ethanol_shift;
+    /* engine */
+    fr_moved_curve target, bsfc, lambda, gain, boost;
+    fr_row kept_power; /* of the crank's, behind the drivetrain; 1 where stated at the crank */
+    fr_row bsfc_lambda, manifold_shift;
+    fr_row manifold_per_air; /* times the cycle's duration */
+    /* feed */
+    fr_row pressure, bypass, jet, strainer, loss_factor, filters;
+    fr_line_rows lines[FR_LINES_MAX];
+    fr_walk_rows walk;
+    /* port */
+    fr_row port_static; /* all injectors: kg/s a root of (Pa kg/m3) */
+    fr_row port_dead, port_dead_per_pa, port_test_pa, port_duty;
+    /* direct */
+    fr_moved_curve command, window, fill, share;
+    fr_row direct_static; /* one injector, as port_static */
+    fr_row direct_delay, rail_limit, swept_per_rev, dead_volume, leak, least_inlet;
+    fr_row window_limit, pump_limit, pressure_limit; /* of use, for automatic share */
+    /* worked out from the above, blend or not */
+    fr_row reference_air, reference_heat; /* of the blend that bsfc was measured on */
+    fr_warm_rows feed_volume, rail_volume, inlet_volume; /* m3/kg */
+    fr_warm_rows feed_ln_viscosity, inlet_per_bulk, tank_vapour, vapour;
+} fr_draws;
+
+/* What is the same in all draws. */
+typedef struct fr_draw_plan {
+    const fr_build *base;
+    size_t speed_count;
+    double rpm[FR_SPEEDS_MAX], cycle_s[FR_SPEEDS_MAX], pull[FR_SPEEDS_MAX];
+    /* points of curves, scale 1 and shift 0 */
+    double bsfc[FR_SPEEDS_MAX], boost[FR_SPEEDS_MAX], command[FR_SPEEDS_MAX];
+    double window[FR_SPEEDS_MAX], fill[FR_SPEEDS_MAX], share[FR_SPEEDS_MAX];
+} fr_draw_plan;
+
+void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan);
+
+/* Reads a moved build into a lane. */
+void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved);
+/* Works out the rows that follow from the others. All lanes must have been put. */
+void fr_draws_complete(fr_draws *draws, const fr_draw_plan *plan);
+
+#endif

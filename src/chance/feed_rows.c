@@ -1,0 +1,263 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The stages before the injectors: lift pump, its circuit, feed pressure, vapour. */
+#include "chance/rows.h"
+
+enum { CUBIC_STEPS = 4, POLISH_STEPS = 2 };
+
+static const double VAPOUR_MARGIN_PA = 1e5;  /* likewise */
+static const double ANY_RAIL_PA = 1e9;       /* above all */
+
+/* ---- reading the table ---- */
+
+/* Pump flow at which the rail is at `rail` (constant over speed), all lanes. */
+FR_INLINE void flow_at_rail(fr_block *b, const double *rail, double *flow) {
+    const fr_feed_table *t = &b->table;
+    for (int l = 0; l < FR_LANES; l += 4) {
+        const fr_four goal = FR_FOUR(rail, l);
+        fr_four_bits piece = {0, 0, 0, 0};
+        for (size_t i = t->first + 1; i < t->end; i++) {
+            piece -= (fr_four_bits)(FR_FOUR(t->rail[i], l) <= goal);
+        }
+        *(fr_four_bits *)(b->piece + l) = piece + (int64_t)t->first;
+    }
+    FR_EACH_LANE(l) {
+        const int64_t i = b->piece[l];
+        const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l];
+        const double over = rail[l] - t->rail[i][l], width = t->width[i][l];
+        const double rise = t->rail[i + 1][l] - t->rail[i][l];
+        double u = rise > 0.0 ? width * over / rise : 0.0;
+        for (int step = 0; step < CUBIC_STEPS; step++) {
+            const double value = u * (d1 + u * (d2 + u * d3)) - over;
+            const double slope = d1 + u * (2.0 * d2 + u * (3.0 * d3));
+            u = slope > 0.0 ? u - value / slope : u;
+            u = fr_lesser(fr_greater(u, 0.0), width);
+        }
+        flow[l] = b->draws.walk.flow[i][l] - u;
+    }
+}
+
+/* Pump flow at which the rail that full drive leaves is `goal` + manifold(times), to the last
+ * digits: the table's cubic is good to 1e-8 where the line's flow is turbulent, less where it turns
+ * laminar; here the line's loss is worked out anew. times = (flow - beside) * per_flow. */
+typedef struct fr_balance {
+    const double *goal, *fixed, *slope, *least; /* manifold = max(least, fixed + slope * times) */
+    const double *per_flow, *beside;
+} fr_balance;
+
+FR_INLINE void polish(fr_block *b, const fr_balance *balance, double *flow) {
+    fr_row line_flow, loss, loss_slope, rise, rise_slope;
+    for (int step = 0; step < POLISH_STEPS; step++) {
+        fr_find_flows(b, flow);
+        fr_pumps_rise_at(b, flow, rise, rise_slope);
+        FR_EACH_LANE(l) {
+            line_flow[l] = flow[l] - b->draws.jet[l];
+        }
+        fr_feed_table_loss(&b->table, &b->draws, b->line_count, b->density, line_flow, loss,
+                           loss_slope);
+        FR_EACH_LANE(l) {
+            const double k = (flow[l] - balance->beside[l]) * balance->per_flow[l];
+            const double moving = balance->fixed[l] + balance->slope[l] * k;
+            const double set = balance->goal[l] + fr_greater(balance->least[l], moving);
+            const double set_slope =
+                moving > balance->least[l] ? balance->slope[l] * balance->per_flow[l] : 0.0;
+            const double some = line_flow[l] > 0.0 ? 1.0 : 0.0;
+            const double over = rise[l] - some * loss[l] - set;
+            const double slope = rise_slope[l] - some * loss_slope[l] - set_slope;
+            const int64_t i = b->piece[l];
+            const double most = b->draws.walk.flow[i][l], least = most - b->table.width[i][l];
+            const double next = slope < 0.0 ? flow[l] - over / slope : flow[l];
+            flow[l] = fr_lesser(fr_greater(next, least), most);
+        }
+    }
+}
+
+/* Times the demand at which the rail that full drive leaves, with `taken` flowing beside the
+ * demand, is the set pressure less `below`; the set pressure follows the manifold. */
+FR_INLINE void times_at_moving_set(fr_block *b, const double *taken, double below_share,
+                                   double *times) {
+    const fr_feed_table *t = &b->table;
+    const fr_walk_rows *walk = &b->draws.walk;
+    fr_row goal; /* set = goal + manifold */
+    FR_EACH_LANE(l) {
+        goal[l] = b->set_fixed[l] - below_share * b->draws.pressure[l];
+    }
+    for (int l = 0; l < FR_LANES; l += 4) {
+        const fr_four fixed = FR_FOUR(b->manifold_fixed, l) + FR_FOUR(goal, l);
+        const fr_four slope = FR_FOUR(b->manifold_slope, l) * FR_FOUR(b->times_per_flow, l);
+        const fr_four least = FR_FOUR(b->manifold_least, l) + FR_FOUR(goal, l);
+        const fr_four beside = FR_FOUR(taken, l);
+        fr_four_bits piece = {0, 0, 0, 0};
+        for (size_t i = t->first + 1; i < t->end; i++) {
+            const fr_four rail = FR_FOUR(t->rail[i], l);
+            const fr_four set = fixed + slope * (FR_FOUR(walk->flow[i], l) - beside);
+            piece -= (fr_four_bits)(set >= rail) | (fr_four_bits)(least >= rail);
+        }
+        *(fr_four_bits *)(b->piece + l) = piece + (int64_t)t->first;
+    }
+    FR_EACH_LANE(l) {
+        const int64_t i = b->piece[l];
+        const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l];
+        const double width = t->width[i][l];
+        const double k0 = (walk->flow[i][l] - taken[l]) * b->times_per_flow[l];
+        double u = 0.0;
+        for (int step = 0; step < CUBIC_STEPS; step++) {
+            const double k = k0 - u * b->times_per_flow[l];
+            const double value = t->rail[i][l] + u * (d1 + u * (d2 + u * d3)) -
+                                 (goal[l] + fr_manifold(b, l, k));
+            const double slope = d1 + u * (2.0 * d2 + u * (3.0 * d3)) +
+                                 fr_manifold_slope(b, l, k) * b->times_per_flow[l];
+            u = slope > 0.0 ? u - value / slope : u;
+            u = fr_lesser(fr_greater(u, 0.0), width);
+        }
+        times[l] = k0 - u * b->times_per_flow[l];
+    }
+}
+
+/* The same for a rail pressure that does not move with the fuel. */
+FR_INLINE void polish_at_goal(fr_block *b, const double *goal, double *flow) {
+    const fr_row none = {0.0};
+    const fr_balance still = {goal, none, none, none, none, none};
+    polish(b, &still, flow);
+}
+
+/* ---- once a blend ---- */
+
+FR_INLINE void flow_at_goal(fr_block *b, const double *goal, double *flow) {
+    flow_at_rail(b, goal, flow);
+    polish_at_goal(b, goal, flow);
+}
+
+/* Rail pressure (gauge, constant) below which the feed is short for either kind of injection. */
+FR_INLINE void feed_goal(const fr_block *b, double *goal) {
+    const fr_draws *d = &b->draws;
+    const double port = b->with_port && !b->follows_manifold ? 1.0 : 0.0;
+    const double direct = b->with_direct ? 1.0 : 0.0;
+    FR_EACH_LANE(l) {
+        const double by_port = port * (d->pressure[l] - FR_SAG_ALLOWED * d->pressure[l]);
+        goal[l] = fr_greater(by_port, direct * d->least_inlet[l]);
+    }
+}
+
+FR_INLINE double least_lane(const double *row) {
+    double least = row[0];
+    FR_EACH_LANE(l) {
+        least = fr_lesser(least, row[l]);
+    }
+    return least;
+}
+
+FR_CLONES void fr_feed_of_blend(fr_block *b) {
+    const fr_draws *d = &b->draws;
+    fr_row goal, most;
+    const double follows = b->follows_manifold ? 1.0 : 0.0;
+    FR_EACH_LANE(l) {
+        goal[l] = d->pressure[l] - follows * d->air[l];
+        most[l] = b->set_is_constant && !b->at_tank ? d->pressure[l] : ANY_RAIL_PA;
+    }
+    /* the overall reach ends before the rail sags; other stages' own may lie anywhere below */
+    const double UNDER_PA = 1.0; /* the piece that ends at a regulator's rise is wanted too */
+    const double least = b->want == FR_WANT_REACH ? least_lane(goal) - UNDER_PA : 0.0;
+    fr_feed_table_fill(&b->table, d, b->line_count, least, most, b->density, b->ln_viscosity);
+    if (b->at_tank) {
+        memcpy(b->available, d->walk.end_flow, sizeof b->available);
+    } else if (b->set_is_constant) {
+        flow_at_rail(b, d->pressure, b->available);
+        polish_at_goal(b, d->pressure, b->available);
+    }
+    if (b->want != FR_WANT_REACH || b->at_tank) {
+        feed_goal(b, goal);
+        flow_at_goal(b, goal, b->feed_flow);
+        FR_EACH_LANE(l) {
+            goal[l] = b->vapour_pa[l] + VAPOUR_MARGIN_PA - d->air[l];
+        }
+        flow_at_goal(b, goal, b->vapour_flow);
+    }
+}
+
+/* ---- at a speed ---- */
+
+FR_CLONES void fr_lift_times(fr_block *b) {
+    const fr_draws *d = &b->draws;
+    fr_row beside;
+    FR_EACH_LANE(l) {
+        beside[l] = d->bypass[l] + d->jet[l];
+        b->times[l] = (b->available[l] - beside[l]) * b->times_per_flow[l];
+    }
+    if (!b->set_is_constant) {
+        times_at_moving_set(b, beside, 0.0, b->times);
+    }
+}
+
+FR_CLONES FR_CLONES void fr_worst_keep(fr_block *b, fr_worst_speed *worst) {
+    FR_EACH_LANE(l) {
+        const double less = b->times[l] < worst->times[l] ? 1.0 : 0.0;
+        worst->times[l] = less > 0.0 ? b->times[l] : worst->times[l];
+        worst->fixed[l] = less > 0.0 ? b->manifold_fixed[l] : worst->fixed[l];
+        worst->slope[l] = less > 0.0 ? b->manifold_slope[l] : worst->slope[l];
+        worst->least[l] = less > 0.0 ? b->manifold_least[l] : worst->least[l];
+        worst->per_flow[l] = less > 0.0 ? b->times_per_flow[l] : worst->per_flow[l];
+    }
+}
+
+FR_CLONES void fr_worst_polish(fr_block *b, const fr_worst_speed *worst, bool with_bypass,
+                               double below, double *times) {
+    fr_row beside, flow, goal;
+    const fr_balance balance = {goal, worst->fixed, worst->slope,
+                                worst->least, worst->per_flow, beside};
+    const double bypass = with_bypass ? 1.0 : 0.0;
+    FR_EACH_LANE(l) {
+        goal[l] = b->set_fixed[l] - below * b->draws.pressure[l];
+        beside[l] = bypass * b->draws.bypass[l] + b->draws.jet[l];
+        flow[l] = worst->times[l] / worst->per_flow[l] + beside[l];
+    }
+    polish(b, &balance, flow);
+    FR_EACH_LANE(l) {
+        times[l] = (flow[l] - beside[l]) * worst->per_flow[l];
+    }
+}
+
+FR_CLONES void fr_sag_start(fr_block *b) {
+    FR_EACH_LANE(l) {
+        b->sag_times[l] = (b->available[l] - b->draws.jet[l]) * b->times_per_flow[l];
+    }
+    if (!b->set_is_constant) {
+        times_at_moving_set(b, b->draws.jet, 0.0, b->sag_times);
+    }
+}
+
+/* Sagging to a constant rail pressure; 0 where the set pressure is below it before the sag. */
+FR_INLINE void times_at_constant_rail(fr_block *b, const double *goal, const double *flow) {
+    const double follows = b->follows_manifold ? 1.0 : 0.0;
+    FR_EACH_LANE(l) {
+        const double times = (flow[l] - b->draws.jet[l]) * b->times_per_flow[l];
+        const double at = fr_lesser(fr_greater(b->sag_times[l], 0.0), 1.0);
+        const double set = b->set_fixed[l] + follows * fr_manifold(b, l, at);
+        b->times[l] = set >= goal[l] ? times : 0.0;
+    }
+}
+
+FR_CLONES void fr_feed_times(fr_block *b) {
+    fr_row goal;
+    feed_goal(b, goal);
+    times_at_constant_rail(b, goal, b->feed_flow);
+    const double alone = b->with_direct || !b->follows_manifold ? 1.0 : 0.0;
+    FR_EACH_LANE(l) {
+        b->times[l] = alone > 0.0 ? b->times[l] : INFINITY;
+    }
+}
+
+bool fr_feed_moves(const fr_block *b) {
+    return b->with_port && b->follows_manifold;
+}
+
+FR_CLONES void fr_moving_feed_times(fr_block *b) {
+    times_at_moving_set(b, b->draws.jet, FR_SAG_ALLOWED, b->times);
+}
+
+FR_CLONES void fr_vapour_times(fr_block *b) {
+    fr_row goal;
+    FR_EACH_LANE(l) {
+        goal[l] = b->vapour_pa[l] + VAPOUR_MARGIN_PA - b->draws.air[l];
+    }
+    times_at_constant_rail(b, goal, b->vapour_flow);
+}

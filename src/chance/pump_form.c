@@ -1,0 +1,271 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chance/pump_form.h"
+
+#include <math.h>
+
+/* ---- one line of a curve ---- */
+
+static size_t segment_count(const fr_pump_line *line) {
+    return line->count > 1 ? line->count - 1 : 1;
+}
+
+static fr_segment segment_of(const fr_pump_line *line, size_t i) {
+    if (line->count == 1) {
+        return (fr_segment){line->y[0], 0.0};
+    }
+    const double slope = (line->y[i + 1] - line->y[i]) / (line->rise_pa[i + 1] - line->rise_pa[i]);
+    return (fr_segment){line->y[i] - slope * line->rise_pa[i], slope};
+}
+
+static fr_segment segment_at(const fr_pump_line *line, double rise_pa) {
+    size_t i = 0;
+    while (i + 2 < line->count && rise_pa > line->rise_pa[i + 1]) {
+        i++;
+    }
+    return segment_of(line, i);
+}
+
+static double value_of(fr_segment segment, double x) {
+    return segment.at_zero + segment.slope * x;
+}
+
+/* Rise at which a falling line ends; INFINITY when it never does. */
+static double dead_head(const fr_pump_line *flow) {
+    for (size_t i = 0; i < segment_count(flow); i++) {
+        const fr_segment segment = segment_of(flow, i);
+        const bool last = i + 1 == segment_count(flow);
+        if (segment.slope < 0.0) {
+            const double zero = -segment.at_zero / segment.slope;
+            if (last || zero <= flow->rise_pa[i + 1]) {
+                return zero;
+            }
+        } else if (segment.at_zero <= 0.0 && segment.slope == 0.0) {
+            return flow->rise_pa[0];
+        }
+    }
+    return INFINITY;
+}
+
+/* Current of a curve at its own voltage: beyond the dead head as at it, never below zero. */
+static double own_current(const fr_pump_curve *curve, double rise_pa) {
+    const double dead = dead_head(&curve->flow_m3_s);
+    const double rise = rise_pa < dead ? rise_pa : dead;
+    const double current = value_of(segment_at(&curve->current_a, rise), rise);
+    return current > 0.0 ? current : 0.0;
+}
+
+/* ---- one curve, scaled ---- */
+
+/* Voltage left for a turbine on the segment: V + ohm (i0 (V/Vc)^2 + i1 p) = supply. The lesser
+ * root is the one at which the drop begins to be more than what is left. */
+static double turbine_voltage(const fr_pump_form *form, double rise_pa) {
+    const double left = form->supply_v - form->ohm * form->current.slope * rise_pa;
+    const double a = form->ohm * form->current.at_zero / (form->voltage_v * form->voltage_v);
+    const double inside = 1.0 + 4.0 * a * left;
+    return 2.0 * left / (1.0 + sqrt(inside > 0.0 ? inside : 0.0));
+}
+
+static fr_pump_value turbine_at(const fr_pump_form *form, double rise_pa) {
+    const double voltage = turbine_voltage(form, rise_pa);
+    fr_pump_value value = {0.0, 0.0, 0.0, 0.0};
+    if (!(voltage > 0.0)) {
+        return value;
+    }
+    const double a = form->ohm * form->current.at_zero / (form->voltage_v * form->voltage_v);
+    const double per_rise = -form->ohm * form->current.slope / (1.0 + 2.0 * a * voltage);
+    const double s = voltage / form->voltage_v, s_per_rise = per_rise / form->voltage_v;
+    const double x = rise_pa / (s * s);
+    value.flow_m3_s = form->flow_factor * s * (form->flow.at_zero + form->flow.slope * x);
+    value.flow_per_rise =
+        form->flow_factor *
+        (s_per_rise * (form->flow.at_zero - form->flow.slope * x) + form->flow.slope / s);
+    value.current_a = s * s * form->current.at_zero + form->current.slope * rise_pa;
+    value.current_per_rise = 2.0 * s * s_per_rise * form->current.at_zero + form->current.slope;
+    return value;
+}
+
+static fr_pump_value displacement_at(const fr_pump_form *form, double rise_pa) {
+    const double current = value_of(form->current, rise_pa);
+    const double voltage = form->supply_v - form->ohm * current;
+    fr_pump_value value = {0.0, 0.0, current, form->current.slope};
+    if (!(voltage > 0.0)) {
+        return value;
+    }
+    const double s = voltage / form->voltage_v;
+    const double s_per_rise = -form->ohm * form->current.slope / form->voltage_v;
+    value.flow_m3_s = form->flow_factor *
+                      (value_of(form->flow, rise_pa) + (s - 1.0) * form->free_flow_m3_s);
+    value.flow_per_rise =
+        form->flow_factor * (form->flow.slope + s_per_rise * form->free_flow_m3_s);
+    return value;
+}
+
+/* ---- between two curves ---- */
+
+static fr_pump_value between_at(const fr_pump_form *form, double rise_pa) {
+    const double span = form->voltage_high_v - form->voltage_v;
+    const double i_low = value_of(form->current, rise_pa);
+    const double i_gap = value_of(form->current_high, rise_pa) - i_low;
+    const double i_gap_slope = form->current_high.slope - form->current.slope;
+    /* V = supply - ohm (i_low + (V - V_low) i_gap / span), linear in V */
+    const double g = form->ohm * i_gap / span, g_slope = form->ohm * i_gap_slope / span;
+    const double voltage =
+        (form->supply_v - form->ohm * i_low + g * form->voltage_v) / (1.0 + g);
+    const double per_rise =
+        (-form->ohm * form->current.slope + g_slope * (form->voltage_v - voltage)) / (1.0 + g);
+    const double t = (voltage - form->voltage_v) / span, t_slope = per_rise / span;
+    const double q_low = value_of(form->flow, rise_pa);
+    const double q_gap = value_of(form->flow_high, rise_pa) - q_low;
+    const double q_gap_slope = form->flow_high.slope - form->flow.slope;
+    return (fr_pump_value){
+        form->flow_factor * (q_low + t * q_gap),
+        form->flow_factor * (form->flow.slope + t * q_gap_slope + t_slope * q_gap),
+        i_low + t * i_gap,
+        form->current.slope + t * i_gap_slope + t_slope * i_gap,
+    };
+}
+
+fr_pump_value fr_pump_form_at(const fr_pump_form *form, double rise_pa) {
+    return form->between   ? between_at(form, rise_pa)
+           : form->turbine ? turbine_at(form, rise_pa)
+                           : displacement_at(form, rise_pa);
+}
+
+/* ---- which form holds ---- */
+
+/* A segment of a falling or rising line for every trial: the one whose scaled rise lies in it. */
+static void settle_turbine(fr_pump_form *form, const fr_pump_curve *curve, double rise_pa) {
+    double x = rise_pa;
+    for (int trial = 0; trial < FR_PUMP_POINTS_MAX; trial++) {
+        form->current = segment_at(&curve->current_a, x);
+        const double s = turbine_voltage(form, rise_pa) / form->voltage_v;
+        const double next = s > 0.0 ? rise_pa / (s * s) : x;
+        const fr_segment there = segment_at(&curve->current_a, next);
+        x = next;
+        if (there.at_zero == form->current.at_zero && there.slope == form->current.slope) {
+            break;
+        }
+    }
+    form->flow = segment_at(&curve->flow_m3_s, x);
+}
+
+static fr_pump_form scaled_form(const fr_pump *pump, const fr_pump_curve *curve, double supply_v,
+                                double ohm, double rise_pa) {
+    fr_pump_form form = {.turbine = pump->type == FR_PUMP_TURBINE,
+                         .voltage_v = curve->voltage_v,
+                         .supply_v = supply_v,
+                         .ohm = ohm,
+                         .flow_factor = pump->flow_factor};
+    if (form.turbine) {
+        settle_turbine(&form, curve, rise_pa);
+    } else {
+        form.current = segment_at(&curve->current_a, rise_pa);
+        form.flow = segment_at(&curve->flow_m3_s, rise_pa);
+        form.free_flow_m3_s = segment_at(&curve->flow_m3_s, 0.0).at_zero;
+    }
+    return form;
+}
+
+fr_pump_form fr_pump_form_around(const fr_pump *pump, double supply_v, double ohm, double rise_pa) {
+    const fr_pump_curve *curves = pump->curves;
+    size_t i = pump->curve_count;
+    while (i > 0) {
+        const double voltage = curves[i - 1].voltage_v;
+        if (voltage < supply_v &&
+            voltage + ohm * own_current(&curves[i - 1], rise_pa) <= supply_v) {
+            break;
+        }
+        i--;
+    }
+    if (i == 0 || i == pump->curve_count) {
+        return scaled_form(pump, &curves[i == 0 ? 0 : i - 1], supply_v, ohm, rise_pa);
+    }
+    const fr_pump_curve *low = &curves[i - 1], *high = &curves[i];
+    return (fr_pump_form){.between = true,
+                          .flow = segment_at(&low->flow_m3_s, rise_pa),
+                          .current = segment_at(&low->current_a, rise_pa),
+                          .flow_high = segment_at(&high->flow_m3_s, rise_pa),
+                          .current_high = segment_at(&high->current_a, rise_pa),
+                          .voltage_v = low->voltage_v,
+                          .voltage_high_v = high->voltage_v,
+                          .supply_v = supply_v,
+                          .ohm = ohm,
+                          .flow_factor = pump->flow_factor};
+}
+
+/* ---- kinks ---- */
+
+typedef struct fr_kinks {
+    double *rise_pa;
+    double most_pa;
+    size_t count;
+} fr_kinks;
+
+static void add_kink(fr_kinks *kinks, double rise_pa) {
+    if (rise_pa > 0.0 && rise_pa < kinks->most_pa && kinks->count < FR_KINKS_MAX) {
+        kinks->rise_pa[kinks->count++] = rise_pa;
+    }
+}
+
+/* Rise at which a turbine behind the wiring works at the curve's own rise x. */
+static double scaled_rise(const fr_pump_curve *curve, double supply_v, double ohm, double x) {
+    const double current = value_of(segment_at(&curve->current_a, x), x);
+    const double a = ohm * current / (curve->voltage_v * curve->voltage_v);
+    const double inside = 1.0 + 4.0 * a * supply_v;
+    const double s = 2.0 * supply_v / (1.0 + sqrt(inside > 0.0 ? inside : 0.0)) / curve->voltage_v;
+    return x * s * s;
+}
+
+/* Bends of a line; its end points are none, since the line goes on with the same slope. */
+static void add_bends(fr_kinks *kinks, const fr_pump *pump, const fr_pump_curve *curve,
+                      const fr_pump_line *line, bool scaled, double supply_v, double ohm) {
+    for (size_t i = 1; i + 1 < line->count; i++) {
+        const double x = line->rise_pa[i];
+        add_kink(kinks, scaled && pump->type == FR_PUMP_TURBINE
+                            ? scaled_rise(curve, supply_v, ohm, x)
+                            : x);
+    }
+}
+
+/* Where the wiring leaves just the curve's voltage. */
+static void add_voltage_crossings(fr_kinks *kinks, const fr_pump_curve *curve, double supply_v,
+                                  double ohm) {
+    const double current = ohm > 0.0 ? (supply_v - curve->voltage_v) / ohm : -1.0;
+    if (!(current > 0.0)) {
+        return;
+    }
+    const fr_pump_line *line = &curve->current_a;
+    for (size_t i = 0; i < segment_count(line); i++) {
+        const fr_segment segment = segment_of(line, i);
+        const double rise = segment.slope != 0.0 ? (current - segment.at_zero) / segment.slope : -1.0;
+        const bool above = i == 0 || rise >= line->rise_pa[i];
+        const bool below = i + 1 >= segment_count(line) || rise <= line->rise_pa[i + 1];
+        if (above && below) {
+            add_kink(kinks, rise);
+        }
+    }
+}
+
+size_t fr_pump_kinks(const fr_pump *pump, double supply_v, double ohm, double most_pa,
+                     double kinks_pa[FR_KINKS_MAX]) {
+    fr_kinks kinks = {kinks_pa, most_pa, 0};
+    for (size_t i = 0; i < pump->curve_count; i++) {
+        const fr_pump_curve *curve = &pump->curves[i];
+        const bool end = i == 0 || i + 1 == pump->curve_count;
+        add_bends(&kinks, pump, curve, &curve->flow_m3_s, end, supply_v, ohm);
+        add_bends(&kinks, pump, curve, &curve->current_a, end, supply_v, ohm);
+        if (pump->curve_count > 1) {
+            add_bends(&kinks, pump, curve, &curve->flow_m3_s, false, supply_v, ohm);
+            add_bends(&kinks, pump, curve, &curve->current_a, false, supply_v, ohm);
+            add_voltage_crossings(&kinks, curve, supply_v, ohm);
+        }
+        /* the curve's own dead head: where its current stops to grow, and near where flow ends */
+        const double dead = dead_head(&curve->flow_m3_s);
+        if (isfinite(dead)) {
+            add_kink(&kinks, end && pump->type == FR_PUMP_TURBINE
+                                 ? scaled_rise(curve, supply_v, ohm, dead)
+                                 : dead);
+        }
+    }
+    return kinks.count;
+}

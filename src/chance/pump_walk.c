@@ -1,0 +1,477 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chance/pump_walk.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "chance/pump_form.h"
+
+/* Pieces are cut in halves until a cubic through values and slopes at both ends is this near in the
+ * middle, as a part of the flow at no rise. The first cut serves the loss of the line. */
+static const double CUBIC_NEAR = 8e-9;
+static const double FIRST_STEP_PA = 1.5e5, WIDE_STEP_PA = 6e5, WIDE_FROM_PA = 9e5;
+/* A set that never falls to no flow is walked to here; nobody regulates a fuel rail higher. */
+static const double RISE_END_PA = 40e5;
+static const double SAME_RISE_PA = 1e-3;
+static const double NO_FLOW_M3_S = 1e-15;
+
+enum { NODES_MAX = 256, DROP_STEPS = 13, SOLVE_STEPS = 6, CUTS_MAX = 4, CUT_UNTIL = 44 };
+
+/* Beyond-the-jet flow along a drop at one rise: the loss grows with nearly its square, so that
+ * steps in proportion are equally good. */
+static const double DROP[DROP_STEPS + 1] = {1.0,  0.86, 0.74, 0.635, 0.545, 0.47, 0.40,
+                                            0.34, 0.28, 0.22, 0.16,  0.10,  0.05, 0.0};
+
+/* ---- one kind ---- */
+
+typedef struct fr_kind_piece {
+    fr_pump_form form;
+    double rise_from_pa, rise_to_pa;
+    fr_pump_value from, to;
+} fr_kind_piece;
+
+typedef struct fr_kind_walk {
+    size_t count;
+    fr_kind_piece pieces[FR_WALK_PIECES_MAX];
+    double end_pa;       /* the flow ends here, or drops */
+    double fuse_rise_pa; /* INFINITY: nowhere */
+} fr_kind_walk;
+
+static void sort_up(double *x, size_t count) {
+    for (size_t i = 1; i < count; i++) {
+        const double value = x[i];
+        size_t k = i;
+        for (; k > 0 && x[k - 1] > value; k--) {
+            x[k] = x[k - 1];
+        }
+        x[k] = value;
+    }
+}
+
+/* Drops what is within `same` of the one before, and what is not below `most`. */
+static size_t distinct(double *x, size_t count, double same, double most) {
+    size_t kept = 0;
+    double last = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        if (x[i] > last + same && x[i] < most - same) {
+            x[kept++] = last = x[i];
+        }
+    }
+    return kept;
+}
+
+static double least_of(double a, double b) {
+    return a < b ? a : b;
+}
+
+static double clipped(double flow) {
+    return flow > 0.0 ? flow : 0.0;
+}
+
+/* Place in the piece where `what` (flow or current) is `goal`; both ends bracket it. */
+static double place_of_flow(const fr_kind_piece *piece, double goal) {
+    const double width = piece->rise_to_pa - piece->rise_from_pa;
+    const double fall = piece->from.flow_m3_s - piece->to.flow_m3_s;
+    double rise = piece->rise_from_pa +
+                  (fall > 0.0 ? width * (piece->from.flow_m3_s - goal) / fall : 0.0);
+    for (int step = 0; step < SOLVE_STEPS; step++) {
+        const fr_pump_value value = fr_pump_form_at(&piece->form, rise);
+        if (!(value.flow_per_rise < 0.0)) {
+            break;
+        }
+        rise -= (value.flow_m3_s - goal) / value.flow_per_rise;
+        rise = rise < piece->rise_from_pa ? piece->rise_from_pa : least_of(rise, piece->rise_to_pa);
+    }
+    return rise;
+}
+
+static double place_of_current(const fr_kind_piece *piece, double goal) {
+    const double grows = piece->to.current_a - piece->from.current_a;
+    double rise = piece->rise_from_pa + (piece->rise_to_pa - piece->rise_from_pa) *
+                                            (goal - piece->from.current_a) / grows;
+    for (int step = 0; step < SOLVE_STEPS; step++) {
+        const fr_pump_value value = fr_pump_form_at(&piece->form, rise);
+        if (value.current_per_rise == 0.0) {
+            break;
+        }
+        rise -= (value.current_a - goal) / value.current_per_rise;
+        rise = rise < piece->rise_from_pa ? piece->rise_from_pa : least_of(rise, piece->rise_to_pa);
+    }
+    return rise;
+}
+
+static void note_fuse(fr_kind_walk *walk, const fr_kind_piece *piece, double fuse_a) {
+    if (!(fuse_a > 0.0) || isfinite(walk->fuse_rise_pa)) {
+        return;
+    }
+    if (piece->from.current_a >= fuse_a) {
+        walk->fuse_rise_pa = piece->rise_from_pa;
+    } else if (piece->to.current_a >= fuse_a) {
+        walk->fuse_rise_pa = place_of_current(piece, fuse_a);
+    }
+}
+
+static void make_kind_piece(const fr_pump_form *form, double from_pa, double to_pa,
+                            fr_kind_piece *piece) {
+    piece->form = *form;
+    piece->rise_from_pa = from_pa;
+    piece->rise_to_pa = to_pa;
+    piece->from = fr_pump_form_at(form, from_pa);
+    piece->to = fr_pump_form_at(form, to_pa);
+}
+
+/* How far the cubic (rise over flow, through both ends) is off in the middle, in flow. */
+static double cubic_error(const fr_kind_piece *piece) {
+    const double width = piece->from.flow_m3_s - piece->to.flow_m3_s;
+    if (!(width > NO_FLOW_M3_S)) {
+        return 0.0;
+    }
+    const double slopes = 1.0 / piece->from.flow_per_rise - 1.0 / piece->to.flow_per_rise;
+    const double rise = 0.5 * (piece->rise_from_pa + piece->rise_to_pa) - width * slopes / 8.0;
+    return fabs(fr_pump_form_at(&piece->form, rise).flow_m3_s -
+                0.5 * (piece->from.flow_m3_s + piece->to.flow_m3_s));
+}
+
+/* Adds a stretch without a kink, cut as finely as it needs. False when the flow ended in it. */
+static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa, double fuse_a,
+                        int cuts, fr_kind_walk *walk) {
+    if (walk->count == FR_WALK_PIECES_MAX) {
+        return false;
+    }
+    fr_kind_piece *piece = &walk->pieces[walk->count];
+    make_kind_piece(form, from_pa, to_pa, piece);
+    if (!(piece->from.flow_m3_s > NO_FLOW_M3_S)) {
+        return false;
+    }
+    const bool ended = !(piece->to.flow_m3_s > NO_FLOW_M3_S);
+    if (ended) {
+        make_kind_piece(form, from_pa, place_of_flow(piece, 0.0), piece);
+        piece->to.flow_m3_s = 0.0;
+    }
+    const double free_flow = walk->pieces[0].from.flow_m3_s;
+    if (cuts > 0 && walk->count < CUT_UNTIL && cubic_error(piece) > CUBIC_NEAR * free_flow) {
+        const double end = piece->rise_to_pa, middle = 0.5 * (from_pa + end);
+        return add_stretch(form, from_pa, middle, fuse_a, cuts - 1, walk) &&
+               add_stretch(form, middle, end, fuse_a, cuts - 1, walk) && !ended;
+    }
+    note_fuse(walk, piece, fuse_a);
+    walk->count++;
+    return !ended;
+}
+
+/* Walks one pump of the kind from no rise to its dead head, its relief, or `most`. */
+static void walk_kind(const fr_pump *pump, double supply_v, double ohm, double fuse_a,
+                      double most_pa, fr_kind_walk *walk) {
+    double kinks[FR_KINKS_MAX + 1];
+    const bool relieved = pump->relief_pa > 0.0 && pump->relief_pa < most_pa;
+    const double end = relieved ? pump->relief_pa : most_pa;
+    size_t count = fr_pump_kinks(pump, supply_v, ohm, end, kinks);
+    sort_up(kinks, count);
+    count = distinct(kinks, count, SAME_RISE_PA, end);
+    kinks[count++] = end;
+    walk->count = 0;
+    walk->fuse_rise_pa = INFINITY;
+    double from = 0.0;
+    bool flows = supply_v > 0.0;
+    for (size_t i = 0; i < count && flows; i++) {
+        const double step = from < WIDE_FROM_PA ? FIRST_STEP_PA : WIDE_STEP_PA;
+        const double gap = kinks[i] - from;
+        const double parts = ceil(gap / step - 1e-9);
+        const double start = from;
+        for (double part = 1.0; part <= parts && flows; part += 1.0) {
+            const double to = part < parts ? start + gap * part / parts : kinks[i];
+            const fr_pump_form form =
+                fr_pump_form_around(pump, supply_v, ohm, 0.5 * (from + to));
+            flows = add_stretch(&form, from, to, fuse_a, CUTS_MAX, walk);
+            from = to;
+        }
+    }
+    walk->end_pa = walk->count > 0 ? walk->pieces[walk->count - 1].rise_to_pa : 0.0;
+}
+
+static double flow_of_kind(const fr_kind_walk *walk, double rise_pa) {
+    if (rise_pa > walk->end_pa) {
+        return 0.0;
+    }
+    size_t i = 0;
+    while (i + 1 < walk->count && rise_pa > walk->pieces[i].rise_to_pa) {
+        i++;
+    }
+    return walk->count > 0 ? clipped(fr_pump_form_at(&walk->pieces[i].form, rise_pa).flow_m3_s)
+                           : 0.0;
+}
+
+/* ---- pieces of the set ---- */
+
+static double inverse_slope(double flow_per_rise) {
+    const double FLAT = -1e-22; /* m3/s a pascal: a pump that does not mind the rise */
+    return 1.0 / (flow_per_rise < FLAT ? flow_per_rise : FLAT);
+}
+
+static void add_piece(fr_pump_walk *walk, fr_walk_end from, fr_walk_end to) {
+    if (walk->count < FR_WALK_PIECES_MAX) {
+        to.flow_m3_s = least_of(to.flow_m3_s, from.flow_m3_s);
+        walk->pieces[walk->count++] = (fr_walk_piece){from, to};
+    }
+}
+
+/* The flow falls from `flow` to `least` while the rise stays. */
+static void add_drop(fr_pump_walk *walk, double rise_pa, double flow, double least, double jet) {
+    const double base = jet > least ? jet : least;
+    if (!(flow > base)) {
+        return;
+    }
+    double from = flow;
+    for (int i = 1; i <= DROP_STEPS; i++) {
+        const double to = base + DROP[i] * (flow - base);
+        add_piece(walk, (fr_walk_end){rise_pa, from, 0.0}, (fr_walk_end){rise_pa, to, 0.0});
+        from = to;
+    }
+}
+
+/* What is left at the end of the walk drops at that rise. */
+static void finish(fr_pump_walk *walk, double jet) {
+    walk->end_flow_m3_s = 0.0;
+    walk->last_drop = walk->count;
+    if (walk->count > 0) {
+        const fr_walk_end end = walk->pieces[walk->count - 1].to;
+        walk->end_flow_m3_s = end.flow_m3_s;
+        if (end.flow_m3_s > NO_FLOW_M3_S) {
+            add_drop(walk, end.rise_pa, end.flow_m3_s, 0.0, jet);
+        }
+    }
+}
+
+/* ---- pumps of one kind ---- */
+
+static void walk_alike(const fr_pump *pump, bool series, double supply_v, double ohm,
+                       double fuse_a, double most_pa, fr_pump_walk *walk) {
+    const double n = (double)pump->count;
+    const double rises = series ? n : 1.0, flows = series ? 1.0 : n;
+    fr_kind_walk kind;
+    walk_kind(pump, supply_v, ohm, fuse_a, most_pa / rises, &kind);
+    for (size_t i = 0; i < kind.count; i++) {
+        const fr_kind_piece *piece = &kind.pieces[i];
+        add_piece(walk,
+                  (fr_walk_end){piece->rise_from_pa * rises, piece->from.flow_m3_s * flows,
+                                inverse_slope(piece->from.flow_per_rise) * rises / flows},
+                  (fr_walk_end){piece->rise_to_pa * rises, piece->to.flow_m3_s * flows,
+                                inverse_slope(piece->to.flow_per_rise) * rises / flows});
+    }
+    walk->fuse_rise_pa = kind.fuse_rise_pa * rises;
+    walk->fuse_flow_m3_s =
+        isfinite(kind.fuse_rise_pa) ? flow_of_kind(&kind, kind.fuse_rise_pa) * flows : 0.0;
+}
+
+/* ---- unlike pumps side by side ---- */
+
+/* Sum over the kinds at a rise, by the forms that hold around `inside`. */
+static fr_walk_end parallel_at(const fr_pumps *pumps, const fr_kind_walk *kinds, double inside_pa,
+                               double rise_pa) {
+    double flow = 0.0, slope = 0.0;
+    for (size_t k = 0; k < pumps->kind_count; k++) {
+        const fr_kind_walk *kind = &kinds[k];
+        size_t i = 0;
+        while (i < kind->count && inside_pa > kind->pieces[i].rise_to_pa) {
+            i++;
+        }
+        if (i < kind->count) {
+            const fr_pump_value value = fr_pump_form_at(&kind->pieces[i].form, rise_pa);
+            flow += (double)pumps->kinds[k].count * clipped(value.flow_m3_s);
+            slope += (double)pumps->kinds[k].count * value.flow_per_rise;
+        }
+    }
+    return (fr_walk_end){rise_pa, flow, inverse_slope(slope)};
+}
+
+static size_t rises_of(const fr_pumps *pumps, const fr_kind_walk *kinds, double rises[NODES_MAX]) {
+    size_t count = 0;
+    double most = 0.0;
+    for (size_t k = 0; k < pumps->kind_count; k++) {
+        for (size_t i = 0; i < kinds[k].count; i++) {
+            rises[count++] = kinds[k].pieces[i].rise_to_pa;
+        }
+        most = kinds[k].end_pa > most ? kinds[k].end_pa : most;
+    }
+    sort_up(rises, count);
+    count = distinct(rises, count, SAME_RISE_PA, most);
+    rises[count++] = most;
+    return count;
+}
+
+static void walk_parallel(const fr_pumps *pumps, const fr_kind_walk *kinds, double jet,
+                          fr_pump_walk *walk) {
+    double rises[NODES_MAX];
+    const size_t count = rises_of(pumps, kinds, rises);
+    double from = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        const double inside = 0.5 * (from + rises[i]);
+        const fr_walk_end start = parallel_at(pumps, kinds, inside, from);
+        if (walk->count > 0) {
+            const double before = walk->pieces[walk->count - 1].to.flow_m3_s;
+            if (before > start.flow_m3_s * (1.0 + 1e-9) + NO_FLOW_M3_S) {
+                add_drop(walk, from, before, start.flow_m3_s, jet); /* one kind's relief opens */
+            }
+        }
+        add_piece(walk, start, parallel_at(pumps, kinds, inside, rises[i]));
+        from = rises[i];
+    }
+    walk->fuse_rise_pa = INFINITY;
+    for (size_t k = 0; k < pumps->kind_count; k++) {
+        walk->fuse_rise_pa = least_of(walk->fuse_rise_pa, kinds[k].fuse_rise_pa);
+    }
+    walk->fuse_flow_m3_s = 0.0;
+    for (size_t k = 0; k < pumps->kind_count && isfinite(walk->fuse_rise_pa); k++) {
+        walk->fuse_flow_m3_s +=
+            (double)pumps->kinds[k].count * flow_of_kind(&kinds[k], walk->fuse_rise_pa);
+    }
+}
+
+/* ---- unlike pumps one behind the other ---- */
+
+/* Rise of one pump of the kind at a flow, by the piece that holds around `inside`; a flow that its
+ * relief lets by keeps the relief's rise. */
+static fr_walk_end rise_of_kind(const fr_kind_walk *kind, double inside, double flow) {
+    size_t i = 0;
+    while (i < kind->count && inside < kind->pieces[i].to.flow_m3_s) {
+        i++;
+    }
+    if (i == kind->count) {
+        return (fr_walk_end){kind->end_pa, flow, 0.0};
+    }
+    const double rise = place_of_flow(&kind->pieces[i], flow);
+    return (fr_walk_end){
+        rise, flow, inverse_slope(fr_pump_form_at(&kind->pieces[i].form, rise).flow_per_rise)};
+}
+
+static fr_walk_end series_at(const fr_pumps *pumps, const fr_kind_walk *kinds, double inside,
+                             double flow) {
+    fr_walk_end sum = {0.0, flow, 0.0};
+    for (size_t k = 0; k < pumps->kind_count; k++) {
+        const fr_walk_end end = rise_of_kind(&kinds[k], inside, flow);
+        sum.rise_pa += (double)pumps->kinds[k].count * end.rise_pa;
+        sum.rise_per_flow += (double)pumps->kinds[k].count * end.rise_per_flow;
+    }
+    return sum;
+}
+
+/* Flows at which any kind's piece ends, from none to what the smallest gives at no rise. */
+static size_t flows_of(const fr_pumps *pumps, const fr_kind_walk *kinds, double flows[NODES_MAX]) {
+    double most = INFINITY;
+    size_t count = 0;
+    for (size_t k = 0; k < pumps->kind_count; k++) {
+        most = least_of(most, kinds[k].count > 0 ? kinds[k].pieces[0].from.flow_m3_s : 0.0);
+        for (size_t i = 0; i < kinds[k].count; i++) {
+            flows[count++] = kinds[k].pieces[i].to.flow_m3_s;
+        }
+    }
+    sort_up(flows, count);
+    count = distinct(flows, count, 1e-9 * most, most);
+    flows[count++] = most;
+    return count;
+}
+
+/* Flow in the piece at which the set's rise is `most`. */
+static double flow_at_rise(const fr_pumps *pumps, const fr_kind_walk *kinds, double inside,
+                           double high, double low, double most_pa) {
+    double flow = 0.5 * (high + low);
+    for (int step = 0; step < 2 * SOLVE_STEPS; step++) {
+        const fr_walk_end at = series_at(pumps, kinds, inside, flow);
+        if (!(at.rise_per_flow < 0.0)) {
+            break;
+        }
+        flow -= (at.rise_pa - most_pa) / at.rise_per_flow;
+        flow = flow < low ? low : least_of(flow, high);
+    }
+    return flow;
+}
+
+static double series_fuse_flow(const fr_pumps *pumps, const fr_kind_walk *kinds) {
+    double flow = -1.0;
+    for (size_t k = 0; k < pumps->kind_count; k++) {
+        if (isfinite(kinds[k].fuse_rise_pa)) {
+            const double there = flow_of_kind(&kinds[k], kinds[k].fuse_rise_pa);
+            flow = there > flow ? there : flow;
+        }
+    }
+    return flow;
+}
+
+/* The least rise over the set at which a pump that still gives more than the smallest reaches the
+ * fuse. */
+static double fuse_rise_at_most(const fr_pumps *pumps, const fr_kind_walk *kinds, double flow) {
+    double rise = INFINITY;
+    for (size_t k = 0; k < pumps->kind_count; k++) {
+        const double own = kinds[k].fuse_rise_pa;
+        if (isfinite(own) && flow_of_kind(&kinds[k], own) >= flow) {
+            rise = least_of(rise, own);
+        }
+    }
+    return rise;
+}
+
+static void walk_series(const fr_pumps *pumps, const fr_kind_walk *kinds, double most_pa,
+                        fr_pump_walk *walk) {
+    double flows[NODES_MAX];
+    size_t i = flows_of(pumps, kinds, flows);
+    const double fuse_flow = series_fuse_flow(pumps, kinds);
+    const double most_flow = flows[i - 1];
+    walk->fuse_rise_pa = fuse_flow >= most_flow ? fuse_rise_at_most(pumps, kinds, most_flow)
+                                                : INFINITY;
+    walk->fuse_flow_m3_s = most_flow;
+    /* at less rise than the others make at the smallest's free flow, that flow is all there is */
+    const double all = series_at(pumps, kinds, most_flow * (1.0 - 1e-12), most_flow).rise_pa;
+    add_piece(walk, (fr_walk_end){0.0, most_flow, 0.0},
+              (fr_walk_end){least_of(all, most_pa), most_flow, 0.0});
+    if (all >= most_pa) {
+        return;
+    }
+    bool below = true;
+    for (; i-- > 0 && below;) {
+        const double high = flows[i];
+        double low = i > 0 ? flows[i - 1] : 0.0;
+        const double inside = 0.5 * (high + low);
+        const fr_walk_end from = series_at(pumps, kinds, inside, high);
+        if (fuse_flow < high && fuse_flow >= low) {
+            walk->fuse_rise_pa = series_at(pumps, kinds, inside, fuse_flow).rise_pa;
+            walk->fuse_flow_m3_s = fuse_flow;
+        }
+        below = series_at(pumps, kinds, inside, low).rise_pa < most_pa;
+        if (!below) {
+            low = flow_at_rise(pumps, kinds, inside, high, low, most_pa);
+        }
+        add_piece(walk, from, series_at(pumps, kinds, inside, low));
+    }
+}
+
+/* ---- the set ---- */
+
+static double ohm_of(const fr_pumps *pumps) {
+    double count = 0.0;
+    for (size_t k = 0; k < pumps->kind_count; k++) {
+        count += (double)pumps->kinds[k].count;
+    }
+    return pumps->wiring_ohm + count * pumps->shared_wiring_ohm;
+}
+
+void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, double rise_most_pa,
+                       double jet_m3_s, fr_pump_walk *walk) {
+    const double ohm = ohm_of(pumps);
+    const double most = least_of(rise_most_pa, RISE_END_PA);
+    walk->count = 0;
+    if (pumps->kind_count == 1) {
+        walk_alike(&pumps->kinds[0], pumps->series, supply_v, ohm, pumps->fuse_a, most, walk);
+    } else {
+        fr_kind_walk kinds[FR_PUMP_KINDS_MAX];
+        for (size_t k = 0; k < pumps->kind_count; k++) {
+            walk_kind(&pumps->kinds[k], supply_v, ohm, pumps->fuse_a,
+                      pumps->series ? RISE_END_PA : most, &kinds[k]);
+        }
+        if (pumps->series) {
+            walk_series(pumps, kinds, most, walk);
+        } else {
+            walk_parallel(pumps, kinds, jet_m3_s, walk);
+        }
+    }
+    finish(walk, jet_m3_s);
+}

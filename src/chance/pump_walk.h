@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The lift pumps of one draw as pieces, walked from no rise to the dead head. Between two kinks of
+ * its curves a pump behind its wiring has a closed form (at most one square root), so that nothing
+ * is searched; kinks are where a curve bends, where its voltage is crossed, where flow ends. */
+#ifndef FR_CHANCE_PUMP_WALK_H
+#define FR_CHANCE_PUMP_WALK_H
+
+#include "fuelreach/build.h"
+
+enum { FR_WALK_PIECES_MAX = 64 };
+
+/* A place on the walk. `rise_per_flow` is the slope dp/dQ towards the inside of the piece, <= 0;
+ * 0 where the rise stays while the flow falls (a relief valve, a regulator at the tank). */
+typedef struct fr_walk_end {
+    double rise_pa;
+    double flow_m3_s;
+    double rise_per_flow;
+} fr_walk_end;
+
+typedef struct fr_walk_piece {
+    fr_walk_end from, to; /* rise not falling, flow not rising */
+} fr_walk_piece;
+
+typedef struct fr_pump_walk {
+    size_t count;
+    fr_walk_piece pieces[FR_WALK_PIECES_MAX];
+    size_t last_drop;     /* first of the pieces along the fall at the end; count: there is none */
+    double end_flow_m3_s; /* at the greatest rise walked to, before the flow falls at it */
+    /* Where the greatest current of one pump reaches the fuse's rating; rise INFINITY: nowhere. */
+    double fuse_rise_pa;
+    double fuse_flow_m3_s;
+} fr_pump_walk;
+
+/* Walks up to `rise_most_pa`, where a regulator holds the rise and the flow falls (INFINITY: none).
+ * Flow is that of the whole set. `jet_m3_s`: where the flow falls at one rise, the pieces grow
+ * with the flow beyond the jet's, which is what the line carries. */
+void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, double rise_most_pa,
+                       double jet_m3_s, fr_pump_walk *walk);
+
+#endif

@@ -1,0 +1,144 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the files of the block kernel share: the rows of one block on one blend at one speed. */
+#ifndef FR_CHANCE_ROWS_H
+#define FR_CHANCE_ROWS_H
+
+#include "chance/block.h"
+#include "chance/feed_table.h"
+
+/* Where the rail pressure comes from. */
+typedef enum fr_rail_source {
+    FR_RAIL_AT_SET,   /* the regulator holds: at the rail, or at the tank less the line's loss */
+    FR_RAIL_ON_TABLE, /* what the pumps leave at full drive */
+} fr_rail_source;
+
+/* The table's cubic is near enough to walk by (1e-8 where the line's flow is turbulent, up to 1e-3
+ * of the pressure where it turns laminar); the last steps work the line's loss out anew. */
+typedef enum fr_rail_care {
+    FR_RAIL_BY_CUBIC,
+    FR_RAIL_EXACT,
+} fr_rail_care;
+
+/* The speed at which a stage before the rail ends first, so far, a lane its own. */
+typedef struct fr_worst_speed {
+    fr_row times, fixed, slope, least, per_flow;
+} fr_worst_speed;
+
+struct __attribute__((aligned(64))) fr_block {
+    fr_draws draws;
+    fr_feed_table table;
+    fr_block_result result;
+    const fr_draw_plan *plan;
+    double *points; /* [speed][stage][lane], or null */
+
+    /* ---- how the build is made ---- */
+    size_t line_count;
+    bool follows_manifold; /* the set pressure does */
+    bool set_is_constant;  /* over speed and fuel */
+    bool at_tank;          /* regulator */
+    bool with_port, with_direct, automatic;
+    fr_block_want want;
+
+    /* ---- one blend ---- */
+    fr_row density, root_density, ln_viscosity; /* at feed temperature */
+    fr_row root_rail_density;                   /* of the direct injectors */
+    fr_row inlet_density, per_bulk;             /* 1 atm; 12/K (Murnaghan) */
+    fr_row tank_pa, vapour_pa;
+    fr_row fuel_per_pull; /* demand = this * pull * bsfc */
+    fr_row air_per_fuel;
+    fr_row available;     /* where the set pressure is constant */
+    fr_row feed_flow, vapour_flow; /* of the pumps where the rail ends feed-pressure, vapour */
+    bool circuit_counts;  /* the fuse may end a reach in some lane */
+    fr_row circuit_flow;  /* line flow at which the fuse is reached (electronic, constant set) */
+    fr_row circuit_rail;  /* set pressure at which it is (return) */
+
+    /* ---- one speed ---- */
+    fr_row demand;           /* kg/s */
+    fr_row times_per_flow;   /* 1/(demand as m3/s) */
+    fr_row manifold_fixed, manifold_slope, manifold_least; /* max(least, fixed + slope * times) */
+    fr_row set_fixed;        /* set = fixed + (follows) manifold */
+    fr_row sag_times;        /* up to here the set pressure is held */
+
+    /* direct injection at one speed */
+    fr_row passes;           /* kg/s a root of pascal: all injectors, whole window */
+    fr_row passes_limit;     /* within the window's limit */
+    fr_row direct_demand;    /* kg/s at the target, by the share's curve */
+    fr_row command, command_ratio; /* rail command; density there over 1 atm */
+    fr_row swept, fill;
+
+    fr_worst_speed lift_worst, feed_worst; /* where the set pressure moves */
+
+    /* ---- what a stage works with; unknowns go from speed to speed as starts ---- */
+    fr_row port_start, direct_start, pump_start; /* times */
+    fr_row rail_guess;                           /* absolute, of direct pressure */
+    fr_row rail, rail_slope;                     /* gauge, and per times */
+    fr_row direct_fuel, direct_slope;            /* by automatic share: kg/s, and per times */
+    fr_row times;
+    int64_t piece[FR_LANES];
+};
+
+/* Of the feed pressure, with port injection (as src/capacity has it). */
+#define FR_SAG_ALLOWED 0.10
+
+/* Four lanes in a register, for searches over pieces: written out because a loop that holds a loop
+ * is left scalar by the compiler. */
+typedef double fr_four __attribute__((vector_size(32), may_alias));
+typedef int64_t fr_four_bits __attribute__((vector_size(32), may_alias));
+#define FR_FOUR(row, l) (*(const fr_four *)((row) + (l)))
+
+/* Manifold pressure at so many times the demand, and its slope. */
+FR_INLINE double fr_manifold(const fr_block *b, int l, double times) {
+    return fr_greater(b->manifold_least[l], b->manifold_fixed[l] + b->manifold_slope[l] * times);
+}
+FR_INLINE double fr_manifold_slope(const fr_block *b, int l, double times) {
+    return b->manifold_fixed[l] + b->manifold_slope[l] * times > b->manifold_least[l]
+               ? b->manifold_slope[l]
+               : 0.0;
+}
+
+/* ---- one blend (blend_rows.c) ---- */
+/* What a blend is in all draws. */
+typedef struct fr_blend_figures {
+    double ethanol, target_w, lambda, gain; /* before the draw's scales and shifts */
+    double ethanol_stoich;                  /* of pure ethanol */
+} fr_blend_figures;
+fr_blend_figures fr_blend_figures_of(const fr_draw_plan *plan, double ethanol);
+void fr_rows_of_blend(fr_block *block, const fr_blend_figures *figures);
+
+/* ---- one speed (speed_rows.c) ---- */
+void fr_rows_of_speed(fr_block *block, size_t speed);
+/* Pieces of the table that hold these pump flows into block->piece. */
+void fr_find_flows(fr_block *block, const double *flow);
+/* Rail pressure at `times` into block->rail and rail_slope. */
+void fr_rail_at(fr_block *block, fr_rail_source source, fr_rail_care care, const double *times);
+/* Rise over the pumps at full drive and its slope over flow, by block->piece. */
+void fr_pumps_rise_at(const fr_block *block, const double *flow, double *rise, double *slope);
+
+/* ---- stages; each fills block->times (feed_rows.c, port_rows.c, direct_rows.c) ---- */
+/* Once a blend: the table and what is read off it for all speeds. */
+void fr_feed_of_blend(fr_block *block);
+void fr_lift_times(fr_block *block);
+/* Where the set pressure moves: keeps the worst speed so far, and works that one out to the last
+ * digits. The rail is then at the set pressure less `below` of the feed pressure. */
+void fr_worst_keep(fr_block *block, fr_worst_speed *worst);
+void fr_worst_polish(fr_block *block, const fr_worst_speed *worst, bool with_bypass, double below,
+                     double *times);
+void fr_sag_start(fr_block *block);
+void fr_feed_times(fr_block *block);
+/* Port's part of it, where the set pressure moves; and whether the build has that. */
+bool fr_feed_moves(const fr_block *block);
+void fr_moving_feed_times(fr_block *block);
+void fr_vapour_times(fr_block *block);
+/* circuit_rows.c */
+void fr_circuit_of_blend(fr_block *block);
+void fr_circuit_times(fr_block *block);
+/* These three go on from block->times in so many steps. */
+void fr_port_times(fr_block *block, fr_rail_source source, fr_rail_care care, size_t speed,
+                   int steps);
+void fr_direct_of_speed(fr_block *block, size_t speed);
+void fr_automatic_share(fr_block *block);
+void fr_direct_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care care, int steps);
+void fr_direct_injector_times(fr_block *block);
+void fr_high_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care care, int steps);
+
+#endif

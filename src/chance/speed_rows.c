@@ -1,0 +1,160 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Demand, manifold and set pressure of a block at one speed. */
+#include "chance/rows.h"
+
+/* Lower than any pressure. */
+static const double NO_LEAST_PA = -1e300;
+
+/* A boost that is given follows the fuel from nothing; a natural engine keeps its pressure; boost
+ * that is worked out is what the air needs, never below the site's. */
+FR_INLINE void fill_manifold(fr_block *b, double boost, double cycle_s, bool natural,
+                             bool worked_out) {
+    const fr_draws *d = &b->draws;
+    FR_EACH_LANE(l) {
+        const double given = d->air[l] + (d->boost.scale[l] * boost + d->boost.shift[l]) +
+                             d->manifold_shift[l];
+        const double need =
+            b->demand[l] * b->air_per_fuel[l] * (d->manifold_per_air[l] * cycle_s);
+        b->manifold_fixed[l] = worked_out ? d->manifold_shift[l] : natural ? given : 0.0;
+        b->manifold_slope[l] = worked_out ? need : natural ? 0.0 : given;
+        b->manifold_least[l] = worked_out ? d->air[l] + d->manifold_shift[l] : NO_LEAST_PA;
+    }
+}
+
+FR_CLONES void fr_rows_of_speed(fr_block *b, size_t speed) {
+    const fr_draws *d = &b->draws;
+    const fr_draw_plan *plan = b->plan;
+    const fr_engine *engine = &plan->base->engine;
+    const double pull = plan->pull[speed], bsfc = plan->bsfc[speed];
+    FR_EACH_LANE(l) {
+        const double demand =
+            b->fuel_per_pull[l] * pull * (d->bsfc.scale[l] * bsfc + d->bsfc.shift[l]);
+        b->demand[l] = demand;
+        b->times_per_flow[l] = b->density[l] / demand;
+    }
+    fill_manifold(b, plan->boost[speed], plan->cycle_s[speed], engine->aspiration == FR_NATURAL,
+                  engine->boost_source == FR_BOOST_WORKED_OUT);
+    const double follows = b->follows_manifold ? 1.0 : 0.0;
+    FR_EACH_LANE(l) {
+        b->set_fixed[l] = d->pressure[l] - follows * d->air[l];
+    }
+}
+
+/* ---- rail pressure ---- */
+
+FR_INLINE void rail_at_set(fr_block *b, const double *times) {
+    const double follows = b->follows_manifold ? 1.0 : 0.0;
+    FR_EACH_LANE(l) {
+        b->rail[l] = b->set_fixed[l] + follows * fr_manifold(b, l, times[l]);
+        b->rail_slope[l] = follows * fr_manifold_slope(b, l, times[l]);
+    }
+}
+
+/* Pieces of the table that hold these pump flows. */
+FR_CLONES void fr_find_flows(fr_block *b, const double *flow) {
+    const fr_walk_rows *walk = &b->draws.walk;
+    const size_t first = b->table.first, end = b->table.end;
+    for (int l = 0; l < FR_LANES; l += 4) {
+        const fr_four goal = FR_FOUR(flow, l);
+        fr_four_bits piece = {0, 0, 0, 0};
+        for (size_t i = first + 1; i < end; i++) {
+            piece -= (fr_four_bits)(FR_FOUR(walk->flow[i], l) >= goal);
+        }
+        *(fr_four_bits *)(b->piece + l) = piece + (int64_t)first;
+    }
+}
+
+/* With the regulator at the tank the set pressure is held there as long as the flow is on the
+ * walk's last fall; beyond its start its tangent goes on, so that a solve sees no bend. */
+FR_INLINE void keep_on_fall(fr_block *b) {
+    const int64_t last = (int64_t)b->table.end - 1;
+    FR_EACH_LANE(l) {
+        const int64_t fall = b->draws.walk.last_drop[l] < last ? b->draws.walk.last_drop[l] : last;
+        b->piece[l] = b->piece[l] > fall ? b->piece[l] : fall;
+    }
+}
+
+/* Times into pump flows, and the pieces that hold them. */
+FR_INLINE void flows_of(fr_block *b, const double *times, bool on_fall, double *flow) {
+    FR_EACH_LANE(l) {
+        flow[l] = times[l] / b->times_per_flow[l] + b->draws.jet[l];
+    }
+    fr_find_flows(b, flow);
+    if (on_fall) {
+        keep_on_fall(b);
+    }
+}
+
+/* A flow on its piece; what is more than the pumps give at no rise goes on along the tangent, so
+ * that a solve finds back. */
+typedef struct fr_along {
+    double beyond, u;
+} fr_along;
+
+FR_INLINE fr_along along_piece(double piece_flow, double width, double flow) {
+    const double along = piece_flow - flow, beyond = fr_lesser(along, 0.0);
+    return (fr_along){beyond, fr_lesser(along - beyond, width)};
+}
+
+FR_INLINE void rail_by_cubic(fr_block *b, const double *times, bool on_fall) {
+    const fr_feed_table *t = &b->table;
+    fr_row flow, rails, slopes; /* of its own, or the compiler must fear for the table */
+    flows_of(b, times, on_fall, flow);
+    FR_EACH_LANE(l) {
+        const int64_t i = b->piece[l];
+        const fr_along at = along_piece(b->draws.walk.flow[i][l], t->width[i][l], flow[l]);
+        const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l], u = at.u;
+        rails[l] = t->rail[i][l] + at.beyond * d1 + u * (d1 + u * (d2 + u * d3));
+        slopes[l] = -(d1 + u * (2.0 * d2 + u * (3.0 * d3))) / b->times_per_flow[l];
+    }
+    memcpy(b->rail, rails, sizeof rails);
+    memcpy(b->rail_slope, slopes, sizeof slopes);
+}
+
+FR_CLONES void fr_pumps_rise_at(const fr_block *b, const double *flow, double *rise,
+                                double *slope) {
+    const fr_walk_rows *walk = &b->draws.walk;
+    fr_row rises, slopes;
+    FR_EACH_LANE(l) {
+        const int64_t i = b->piece[l];
+        const double width = b->table.width[i][l], per = width > 0.0 ? 1.0 / width : 0.0;
+        const double from = -walk->slope_from[i][l], to = -walk->slope_to[i][l];
+        const double mean = (walk->rise[i + 1][l] - walk->rise[i][l]) * per;
+        const double d2 = (3.0 * mean - 2.0 * from - to) * per;
+        const double d3 = (from + to - 2.0 * mean) * per * per;
+        const fr_along at = along_piece(walk->flow[i][l], width, flow[l]);
+        const double u = at.u;
+        rises[l] = walk->rise[i][l] + at.beyond * from + u * (from + u * (d2 + u * d3));
+        slopes[l] = -(from + u * (2.0 * d2 + u * (3.0 * d3)));
+    }
+    memcpy(rise, rises, sizeof rises);
+    memcpy(slope, slopes, sizeof slopes);
+}
+
+FR_INLINE void rail_exactly(fr_block *b, const double *times, bool on_fall) {
+    fr_row flow, line_flow, rise, slope, loss, loss_slope;
+    flows_of(b, times, on_fall, flow);
+    fr_pumps_rise_at(b, flow, rise, slope);
+    FR_EACH_LANE(l) {
+        line_flow[l] = flow[l] - b->draws.jet[l];
+    }
+    fr_feed_table_loss(&b->table, &b->draws, b->line_count, b->density, line_flow, loss,
+                       loss_slope);
+    FR_EACH_LANE(l) {
+        const double some = line_flow[l] > 0.0 ? 1.0 : 0.0;
+        b->rail[l] = rise[l] - some * loss[l];
+        b->rail_slope[l] = (slope[l] - some * loss_slope[l]) / b->times_per_flow[l];
+    }
+}
+
+FR_CLONES void fr_rail_at(fr_block *b, fr_rail_source source, fr_rail_care care,
+                          const double *times) {
+    const bool on_fall = source == FR_RAIL_AT_SET;
+    if (on_fall && !b->at_tank) {
+        rail_at_set(b, times);
+    } else if (care == FR_RAIL_BY_CUBIC) {
+        rail_by_cubic(b, times, on_fall);
+    } else {
+        rail_exactly(b, times, on_fall);
+    }
+}
