@@ -48,6 +48,15 @@ static const fr_question QUESTIONS[] = {
     {"engine.bsfc_scaling", "air", "fuel by air, not by heat?"},
     {"supply.lift_pump.arrangement", "series", "pumps in series?"},
     {"supply.lift_pump.arrangement", "parallel", "pumps in parallel?"},
+    {"supply.lift_pump.condition", NULL, "the pump's flow"},
+    {"supply.lift_pump.pumps.condition", NULL, "a pump's flow"},
+    {"supply.lift_pump", NULL, "the lift pump"},
+    {"supply.port_injection.injector", NULL, "the port injectors"},
+    {"supply.direct_injection.injector", NULL, "the direct injectors"},
+    {"supply.direct_injection.high_pressure_pump", NULL, "the engine-driven pump"},
+    {"supply.direct_injection.high_pressure_pump.fill", NULL, "the engine-driven pump's filling"},
+    {"supply.direct_injection.window", NULL, "injection window"},
+    {"supply.pump_circuit.wiring", NULL, "wiring"},
     {"site.supply_voltage", NULL, "at the car"},
     {"site.feed_temperature", NULL, "fuel"},
     {"engine.bsfc", NULL, "BSFC"},
@@ -65,6 +74,19 @@ static const char *question_of(const char *field, const char *word) {
         }
     }
     return NULL;
+}
+
+/* The path without the places in lists: "supply.lift_pump.pumps.condition". */
+static void without_places(const char *field, char *path, size_t size) {
+    size_t length = 0;
+    for (const char *at = field; *at != '\0' && length + 1 < size; at++) {
+        if (*at == '.' && at[1] >= '0' && at[1] <= '9') {
+            at += strspn(at + 1, "0123456789");
+        } else {
+            path[length++] = *at;
+        }
+    }
+    path[length] = '\0';
 }
 
 /* The part of a field's path that a person would say: "feed pressure". */
@@ -132,9 +154,10 @@ static bool moved_value(const fr_assumed *assumed, const fr_input *input, double
 
 void fr_turn_of_figure(fr_text_store *store, const fr_assumed *assumed, const fr_input *input,
                        double deviation, fr_turn *turn) {
-    char value[96], name[64];
+    char value[96], name[64], path[128];
     const bool plain = moved_value(assumed, input, deviation, value, sizeof value);
-    const char *what = question_of(assumed->field, NULL);
+    without_places(assumed->field, path, sizeof path);
+    const char *what = question_of(path, NULL);
     plain_name(assumed->field, name, sizeof name);
     what = what != NULL ? what : name;
     turn->field = assumed->field;

@@ -63,11 +63,19 @@ static bool try_candidate(fr_trial *trial, fr_candidate *candidate) {
     if (!build_of(trial, candidate)) {
         return false;
     }
-    const fr_check_result *result =
-        fr_check_outline_at(trial->scratch, &trial->build, trial->weakest);
-    candidate->verdict = result->verdict;
-    candidate->changes_verdict = result->verdict != trial->nominal->verdict;
-    candidate->effect = times_of(&result->blends[trial->weakest]) /
+    /* The bad end of a figure makes nothing better: what is short already stays so, and only the
+     * weakest blend need be asked. */
+    size_t weakest = trial->weakest;
+    const bool stays_short = candidate->word == NULL && trial->nominal->verdict == FR_SHORT;
+    if (stays_short) {
+        trial->build.blends[0] = trial->build.blends[weakest];
+        trial->build.blend_count = 1;
+        weakest = 0;
+    }
+    const fr_check_result *result = fr_check_outline_at(trial->scratch, &trial->build, weakest);
+    candidate->verdict = stays_short ? FR_SHORT : result->verdict;
+    candidate->changes_verdict = candidate->verdict != trial->nominal->verdict;
+    candidate->effect = times_of(&result->blends[weakest]) /
                             times_of(&trial->nominal->blends[trial->weakest]) -
                         1.0;
     return candidate->changes_verdict || fabs(candidate->effect) > EFFECT_WORTH_SAYING;

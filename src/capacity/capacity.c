@@ -63,8 +63,7 @@ fr_sag_start fr_sag_start_find(const fr_place *place) {
     if (place->side->set_is_constant) {
         const double available = place->side->constant_available_m3_s;
         start.times = times_of_flow(place, available - place->build->feed.jet_pump_m3_s);
-        start.rise_pa =
-            fr_feed_full_rise(&place->side->feed, fr_place_set_pressure(place, 1.0), available);
+        start.rise_pa = place->side->constant_rise_pa;
     } else {
         start = moving_sag_start(place);
     }

@@ -33,8 +33,10 @@ fr_side fr_side_make(const fr_build *build, double ethanol) {
     if (side.set_is_constant) {
         const double manifold = site->air_pressure_pa + fr_curve_at(&build->engine.boost_gauge_pa, 0) +
                                 build->engine.manifold_shift_pa;
-        side.constant_available_m3_s =
-            fr_feed_available(&side.feed, fr_feed_set_pressure(build, manifold));
+        const double set = fr_feed_set_pressure(build, manifold);
+        side.constant_available_m3_s = fr_feed_available(&side.feed, set);
+        side.constant_rise_pa =
+            fr_feed_full_rise(&side.feed, set, side.constant_available_m3_s);
     }
     return side;
 }

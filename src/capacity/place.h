@@ -24,6 +24,7 @@ typedef struct fr_side {
     /* Where the set pressure does not follow the engine, what the pumps deliver is one figure. */
     bool set_is_constant;
     double constant_available_m3_s;
+    double constant_rise_pa; /* over the pumps then */
 } fr_side;
 
 fr_side fr_side_make(const fr_build *build, double ethanol);

@@ -126,12 +126,14 @@ double fr_feed_held(const fr_feed_side *side, double set_gauge_pa, double availa
                     double demand_m3_s) {
     const fr_build *build = side->build;
     const bool at_tank = build->feed.regulation == FR_MECHANICAL_RETURNLESS;
-    const double loss = fr_feed_side_loss(side, demand_m3_s);
     const double pumped = demand_m3_s + build->feed.jet_pump_m3_s;
-    double held;
-    if (pumped <= available_m3_s) {
-        held = at_tank ? set_gauge_pa - loss : set_gauge_pa;
-    } else {
+    const bool enough = pumped <= available_m3_s;
+    if (enough && !at_tank) {
+        return set_gauge_pa > 0.0 ? set_gauge_pa : 0.0;
+    }
+    const double loss = fr_feed_side_loss(side, demand_m3_s);
+    double held = set_gauge_pa - loss;
+    if (!enough) {
         const double rise_max = at_tank ? set_gauge_pa : set_gauge_pa + loss;
         held = fr_pumps_rise(&build->pumps, build->site.supply_voltage_v, pumped,
                              rise_max > 0.0 ? rise_max : 0.0) -
