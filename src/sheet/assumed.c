@@ -12,7 +12,7 @@
 
 /* ---- values as they would be written ---- */
 
-enum { DIGITS_LEAST = 4, DIGITS_MOST = 15, DIGITS_US = 7 };
+enum { DIGITS_LEAST = 4, DIGITS_MOST = 15, DIGITS_US = 7, DIGITS_ROUNDED = 5 };
 
 /* The fewest digits that read back the same to 1 part in 1e12 (US units: seven at most). */
 static void spell_number(double value, int most, char *out, size_t size) {
@@ -34,6 +34,10 @@ static void spell_as(const char *unit, int most, double si, char *out, size_t si
 
 void fr_spell_in(const char *unit, double si, char *out, size_t size) {
     spell_as(unit, DIGITS_MOST, si, out, size);
+}
+
+void fr_spell_rounded(const fr_field *field, double si, char *out, size_t size) {
+    spell_as(field->unit, DIGITS_ROUNDED, si, out, size);
 }
 
 void fr_spell(const fr_field *field, bool us, double si, char *out, size_t size) {

@@ -15,7 +15,9 @@ typedef struct fr_assumptions {
 
 /* A quantity of a field as it would be written, "1013.25 mbar", in a unit of the sheet's. */
 void fr_spell(const fr_field *field, bool us, double si, char *out, size_t size);
-/* The same in a unit given. */
+/* Rounded to five digits, for what no person would write out further. */
+void fr_spell_rounded(const fr_field *field, double si, char *out, size_t size);
+/* The same as fr_spell in a unit given. */
 void fr_spell_in(const char *unit, double si, char *out, size_t size);
 /* A curve, "{1000 rpm: 95 %, 3500 rpm: 86 %}", a constant as one quantity. */
 void fr_spell_curve(const fr_field *field, bool us, const fr_curve *curve, char *out, size_t size);

@@ -60,17 +60,25 @@ static void spell_line(const fr_field *field, const fr_pump_line *line, char *ou
     fr_spell_curve(field, false, &curve, out, size);
 }
 
+/* One curve as read, with the ± of its current, which can be kept only when it is in its place. */
+typedef struct read_curve {
+    fr_pump_curve curve;
+    fr_quantity current;
+    size_t index; /* in the sheet's list */
+} read_curve;
+
 /* A ± of a current moves every point of it. */
-static void keep_current_tolerance(const fr_scope *scope, const fr_quantity *widest,
+static void keep_current_tolerance(const fr_scope *part, const read_curve *read,
                                    const fr_pump_line *line) {
-    fr_binder *binder = scope->binder;
+    fr_binder *binder = part->binder;
+    const fr_quantity *widest = &read->current;
     size_t targets[FR_PUMP_POINTS_MAX];
-    char path[FR_PATH_MAX];
+    char path[FR_PATH_MAX + 32];
     if (!binder->inputs || !widest->has_tolerance || !binder->build)
         return;
     for (size_t i = 0; i < line->count; i++)
         targets[i] = (size_t)((const char *)&line->y[i] - (const char *)binder->build);
-    fr_path_join(scope, "current", path, sizeof path);
+    snprintf(path, sizeof path, "%s.curves.%zu.current", part->path, read->index);
     fr_inputs_add(binder->inputs, path, "current",
                   widest->tolerance_relative ? FR_INPUT_SCALE : FR_INPUT_SHIFT, widest->tolerance,
                   true, targets, line->count);
@@ -88,12 +96,11 @@ static void assume_current(const fr_scope *scope, fr_pump_curve *curve) {
     fr_assume_text(scope, "current", text);
 }
 
-/* Reads one curve into a place where it may stay. */
-static bool bind_curve(const fr_scope *part, const fr_node *node, size_t index,
-                       fr_pump_curve *curve) {
+static bool bind_curve(const fr_scope *part, const fr_node *node, read_curve *read) {
     char path[FR_PATH_MAX + 32];
+    fr_pump_curve *curve = &read->curve;
     fr_quantity widest = {.kind = FR_KIND_NUMBER};
-    snprintf(path, sizeof path, "%s.curves.%zu", part->path, index);
+    snprintf(path, sizeof path, "%s.curves.%zu", part->path, read->index);
     if (node->kind != FR_NODE_MAP) {
         fr_tell_shape(part, fr_scope_field(part, "curves"), node, path);
         return false;
@@ -101,7 +108,6 @@ static bool bind_curve(const fr_scope *part, const fr_node *node, size_t index,
     fr_scope scope = fr_scope_of(part->binder, fr_section_of(FR_SECTION_PUMP_CURVE), path, node);
     scope.quiet = part->quiet;
     fr_scope_check_keys(&scope);
-    *curve = (fr_pump_curve){.voltage_v = 0.0};
     fr_take(&scope, "voltage", &curve->voltage_v);
     if (!take_line(&scope, "flow", &curve->flow_m3_s, &widest))
         return false;
@@ -109,30 +115,36 @@ static bool bind_curve(const fr_scope *part, const fr_node *node, size_t index,
     warn_rising(&scope, &curve->flow_m3_s);
     if (!fr_find(&scope, "current"))
         assume_current(&scope, curve);
-    else if (take_line(&scope, "current", &curve->current_a, &widest))
-        keep_current_tolerance(&scope, &widest, &curve->current_a);
+    else
+        take_line(&scope, "current", &curve->current_a, &read->current);
     return true;
 }
 
-static bool put_curve(const fr_scope *part, const fr_node *node, const char *path, fr_pump *pump,
-                      const fr_pump_curve *curve) {
-    size_t at = pump->curve_count;
-    while (at > 0 && pump->curves[at - 1].voltage_v > curve->voltage_v)
+/* Puts a curve in order of voltage. False when there is one of that voltage. */
+static bool place_curve(read_curve *curves, size_t count, const read_curve *one) {
+    size_t at = count;
+    while (at > 0 && curves[at - 1].curve.voltage_v > one->curve.voltage_v)
         at--;
-    if (at > 0 && pump->curves[at - 1].voltage_v == curve->voltage_v) {
-        fr_say(part->binder, FR_ERROR, node, path, "give each curve its own voltage",
-               "two curves are at %g V", curve->voltage_v);
+    if (at > 0 && curves[at - 1].curve.voltage_v == one->curve.voltage_v)
         return false;
-    }
-    memmove(&pump->curves[at + 1], &pump->curves[at],
-            (pump->curve_count - at) * sizeof pump->curves[0]);
-    pump->curves[at] = *curve;
-    pump->curve_count++;
+    memmove(&curves[at + 1], &curves[at], (count - at) * sizeof *curves);
+    curves[at] = *one;
     return true;
+}
+
+static void keep_curves(const fr_scope *part, const read_curve *curves, size_t count,
+                        fr_pump *pump) {
+    for (size_t i = 0; i < count; i++) {
+        pump->curves[i] = curves[i].curve;
+        keep_current_tolerance(part, &curves[i], &pump->curves[i].current_a);
+    }
+    pump->curve_count = count;
 }
 
 static void bind_curves(const fr_scope *part, const fr_node *list, fr_pump *pump) {
     char path[FR_PATH_MAX];
+    read_curve curves[FR_PUMP_CURVES_MAX];
+    size_t count = 0;
     fr_path_join(part, "curves", path, sizeof path);
     if (list->kind != FR_NODE_LIST || list->count == 0) {
         fr_tell_shape(part, fr_scope_field(part, "curves"), list, path);
@@ -144,13 +156,16 @@ static void bind_curves(const fr_scope *part, const fr_node *list, fr_pump *pump
         return;
     }
     for (size_t i = 0; i < list->count; i++) {
-        /* Read into its place, so that a ± of its current finds it; then put in order. */
-        fr_pump_curve curve, *place = &pump->curves[pump->curve_count];
-        if (!bind_curve(part, list->items[i], i, place))
+        read_curve one = {.index = i};
+        if (!bind_curve(part, list->items[i], &one))
             continue;
-        curve = *place;
-        put_curve(part, list->items[i], path, pump, &curve);
+        if (place_curve(curves, count, &one))
+            count++;
+        else
+            fr_say(part->binder, FR_ERROR, list->items[i], path, "give each curve its own voltage",
+                   "two curves are at %g V", one.curve.voltage_v);
     }
+    keep_curves(part, curves, count, pump);
 }
 
 static void assume_typical(const fr_scope *part, const fr_pump *pump) {

@@ -32,8 +32,9 @@ static void put_indent(writer *w, size_t columns) {
 
 static bool needs_quotes(const fr_node *node) {
     const char *text = node->text;
-    if (node->quoted || strchr("-?:,[]{}#&*!|>'\"%@`", text[0]))
-        return node->quoted || text[0] == '\0' || !isdigit((unsigned char)text[1]);
+    bool negative = text[0] == '-' && isdigit((unsigned char)text[1]);
+    if (node->quoted || (!negative && strchr("-?:,[]{}#&*!|>'\"%@`", text[0])))
+        return true;
     return strpbrk(text, ",[]{}") || strstr(text, ": ") || strstr(text, " #");
 }
 
@@ -61,8 +62,8 @@ static size_t first_key(const char *path, const char **rest) {
 }
 
 static bool is_index(const char *path) {
-    return isdigit((unsigned char)*path) && path[strspn(path, "0123456789")] != ' ' &&
-           strcspn(path, ".") == strspn(path, "0123456789");
+    size_t digits = strspn(path, "0123456789");
+    return digits > 0 && digits == strcspn(path, ".");
 }
 
 static bool is_key(const fr_node *node, const char *key, size_t length) {

@@ -21,24 +21,41 @@ typedef struct reading {
 
 /* ---- one pair ---- */
 
-static bool read_key(reading *r, const fr_node *key, double *x) {
+/* What one pair came to. */
+typedef struct pair_read {
+    double x;
+    fr_quantity value;
+    fr_quantity_fault key_fault, value_fault;
+    bool is_blend; /* of a curve over blends: the key is one */
+} pair_read;
+
+static pair_read read_texts(const reading *r, const fr_pair *pair) {
+    pair_read read = {.x = 0.0};
+    fr_quantity key;
+    if (r->field->axis == FR_AXIS_BLEND) {
+        read.is_blend = fr_blend_parse(pair->key->text, &read.x);
+    } else {
+        read.key_fault = fr_quantity_parse(pair->key->text, fr_axis_kinds(r->field->axis), &key);
+        read.x = key.value;
+    }
+    if (pair->value->kind == FR_NODE_SCALAR)
+        read.value_fault = fr_quantity_parse(pair->value->text, r->field->kinds, &read.value);
+    return read;
+}
+
+static bool judge_key(const reading *r, const fr_node *key, const pair_read *read) {
     const fr_scope *scope = r->scope;
     char shown[FR_SHOWN_MAX], hint[FR_SAY_MAX];
     if (r->field->axis == FR_AXIS_BLEND) {
-        if (fr_blend_parse(key->text, x))
-            return true;
-        fr_tell_blend(scope, r->path, key);
-        return false;
+        if (!read->is_blend)
+            fr_tell_blend(scope, r->path, key);
+        return read->is_blend;
     }
-    fr_quantity quantity;
-    fr_quantity_fault fault = fr_quantity_parse(key->text, fr_axis_kinds(r->field->axis), &quantity);
-    if (fault == FR_QUANTITY_FINE && quantity.value >= 0.0) {
-        *x = quantity.value;
+    if (read->key_fault == FR_QUANTITY_FINE && read->x >= 0.0)
         return true;
-    }
     fr_shown(key, shown);
     snprintf(hint, sizeof hint, "write it like '%s'", fr_axis_example(r->field->axis));
-    if (fault == FR_QUANTITY_FINE)
+    if (read->key_fault == FR_QUANTITY_FINE)
         fr_say(scope->binder, FR_ERROR, key, r->path, hint, "'%s' cannot be", shown);
     else
         fr_say(scope->binder, FR_ERROR, key, r->path, hint, "%s runs over %s; '%s' is none",
@@ -46,22 +63,16 @@ static bool read_key(reading *r, const fr_node *key, double *x) {
     return false;
 }
 
-static bool lacks_unit(const fr_node *node, fr_kinds kinds) {
-    fr_quantity quantity;
-    return kinds && node->kind == FR_NODE_SCALAR &&
-           fr_quantity_parse(node->text, kinds, &quantity) == FR_QUANTITY_NO_UNIT;
-}
-
-static bool read_value(reading *r, const fr_node *node, fr_quantity *value) {
+static bool judge_value(reading *r, const fr_node *node, const pair_read *read) {
     const fr_scope *scope = r->scope;
+    const fr_quantity *value = &read->value;
     bool unlikely = false;
     if (node->kind != FR_NODE_SCALAR) {
         fr_tell_shape(scope, r->field, node, r->path);
         return false;
     }
-    fr_quantity_fault fault = fr_quantity_parse(node->text, r->field->kinds, value);
-    if (fault != FR_QUANTITY_FINE) {
-        fr_tell_fault(scope, r->field, node, fault, value);
+    if (read->value_fault != FR_QUANTITY_FINE) {
+        fr_tell_fault(scope, r->field, node, read->value_fault, value);
         return false;
     }
     if (fr_out_of_bounds(r->field, value, &unlikely)) {
@@ -126,17 +137,15 @@ static bool place_point(reading *r, const fr_node *key, double x, double y, fr_c
 }
 
 static bool read_pair(reading *r, const fr_pair *pair, fr_curve *out, fr_quantity *widest) {
-    double x;
-    fr_quantity value;
-    if (lacks_unit(pair->key, fr_axis_kinds(r->field->axis)) ||
-        lacks_unit(pair->value, r->field->kinds)) {
+    pair_read read = read_texts(r, pair);
+    if (read.key_fault == FR_QUANTITY_NO_UNIT || read.value_fault == FR_QUANTITY_NO_UNIT) {
         fr_tell_curve_units(r->scope, r->field, pair, r->path);
         return false;
     }
-    if (!read_key(r, pair->key, &x) || !read_value(r, pair->value, &value) ||
-        !place_point(r, pair->key, x, value.value, out))
+    if (!judge_key(r, pair->key, &read) || !judge_value(r, pair->value, &read) ||
+        !place_point(r, pair->key, read.x, read.value.value, out))
         return false;
-    widen(widest, &value);
+    widen(widest, &read.value);
     return true;
 }
 
