@@ -68,7 +68,7 @@ size_t fr_look_alike(const char *text, const char **plain) {
 
 size_t fr_curly_quote(const char *text) {
     size_t length = 0;
-    for (size_t i = 0; length == 0 && i < sizeof curly_quotes / sizeof curly_quotes[0]; i++) {
+    for (size_t i = 0; !is_ascii(*text) && length == 0 && i < sizeof curly_quotes / sizeof curly_quotes[0]; i++) {
         length = length_if_at(text, curly_quotes[i]);
     }
     return length;
@@ -76,7 +76,7 @@ size_t fr_curly_quote(const char *text) {
 
 size_t fr_long_dash(const char *text) {
     size_t length = 0;
-    for (size_t i = 0; length == 0 && i < sizeof long_dashes / sizeof long_dashes[0]; i++) {
+    for (size_t i = 0; !is_ascii(*text) && length == 0 && i < sizeof long_dashes / sizeof long_dashes[0]; i++) {
         length = length_if_at(text, long_dashes[i]);
     }
     return length;

@@ -35,7 +35,10 @@ static size_t trimmed(const char *text, size_t length) {
 /* The plus-minus sign, "+-" or "+/-"; null when there is none. */
 static const char *find_plus_minus(const char *text, size_t *size) {
     for (; *text != '\0'; text++) {
-        *size = strncmp(text, "+-", 2) == 0 ? 2 : strncmp(text, "+/-", 3) == 0 ? 3 : 0;
+        *size = 0;
+        if (*text == '+') {
+            *size = strncmp(text, "+-", 2) == 0 ? 2 : strncmp(text, "+/-", 3) == 0 ? 3 : 0;
+        }
         if (*size != 0) {
             return text;
         }

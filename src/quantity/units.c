@@ -225,7 +225,9 @@ const fr_unit *fr_unit_lookup(const char *spelling, size_t length) {
     const fr_unit *found = NULL;
     for (size_t i = 0; i < UNIT_COUNT; i++) {
         const fr_unit *unit = &unit_table[i];
-        if (!same_spelling(spelling, length, unit->spelling)) {
+        /* No row begins with filler, so most are passed over by their first letter. */
+        if (lower(spelling[0]) != lower(unit->spelling[0]) ||
+            !same_spelling(spelling, length, unit->spelling)) {
             continue;
         }
         if (spelling[0] == unit->spelling[0]) {
