@@ -133,9 +133,14 @@ static const struct {
 
 /* With all changes fitted the pump works elsewhere on its curve: a share says what it needs. */
 static void show_more_flow(fr_words *words, const fr_build *build, const fr_mend *mend) {
-    fr_words_add(words, "%.0f %% more flow from the %s",
-                 fr_round_to(100.0 * (mend->factor - 1.0), 0, FR_UP),
-                 fr_lift_pump_count(build) > 1 ? "lift pumps" : "lift pump");
+    static const double many_times = 3;
+    const char *pump = fr_lift_pump_count(build) > 1 ? "lift pumps" : "lift pump";
+    if (mend->factor > many_times)
+        fr_words_add(words, "%.1f times the flow from the %s",
+                     fr_round_to(mend->factor, 1, FR_UP), pump);
+    else
+        fr_words_add(words, "%.0f %% more flow from the %s",
+                     fr_round_to(100.0 * (mend->factor - 1.0), 0, FR_UP), pump);
 }
 
 static void show_mend(fr_words *words, const mend_view *at, const fr_mend *mend) {
@@ -158,7 +163,8 @@ static void show_mend(fr_words *words, const mend_view *at, const fr_mend *mend)
         lever_words[mend->lever].condition(words, at);
     if (isfinite(has)) {
         fr_words_add(words, " (now ");
-        fr_show_bare(words, measure, at->units, has, rounding == FR_UP ? FR_DOWN : FR_UP);
+        fr_show_bare(words, measure, at->units, has,
+                     mend->lever == FR_LEVER_LIFT_FLOW ? FR_DOWN : FR_NEAREST);
         fr_words_add(words, ")");
     }
     if (lever_words[mend->lever].remark != NULL)
@@ -271,6 +277,16 @@ static void open_together(fr_words *words, size_t count, size_t told) {
     }
 }
 
+/* No part mends the fuel's own temperature: changes together leave that stage as it is. */
+static bool inlet_is_not_clear(const fr_check_result *result) {
+    for (size_t i = 0; i < result->blend_count; i++) {
+        const fr_stage_result *inlet = fr_stage_on(&result->blends[i], FR_STAGE_PUMP_INLET);
+        if (inlet != NULL && inlet->verdict != FR_CLEAR)
+            return true;
+    }
+    return false;
+}
+
 void fr_advice_together(fr_words *words, const fr_check_document *document, fr_units units) {
     const fr_mends *all = document->mends;
     const mend_view at = {document, NULL, units};
@@ -287,6 +303,8 @@ void fr_advice_together(fr_words *words, const fr_check_document *document, fr_u
     open_together(words, count, told);
     fr_words_add(words, " every blend clear at ");
     fr_show_asked(words, document, units);
+    if (inlet_is_not_clear(document->result))
+        fr_words_add(words, ", the fuel at the pump's inlet aside");
     if (count > 1 && all->alone_clears == 0)
         fr_words_add(words, "; one alone does not");
     if (told == 0 || told > 2) {

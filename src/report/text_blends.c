@@ -11,7 +11,7 @@
 /* The figures of a blend at its worst speed. */
 typedef struct worst_figures {
     double lift_headroom; /* NAN: the pumps give nothing */
-    double duty;
+    double duty; /* NAN: no fuel passes the injectors */
     double hp_headroom;
     double margin_pa;
     bool has_direct_fuel;
@@ -20,6 +20,10 @@ typedef struct worst_figures {
 
 static double lesser(double a, double b) {
     return isnan(a) || isnan(b) ? NAN : fmin(a, b);
+}
+
+static double greater(double a, double b) {
+    return isnan(a) || isnan(b) ? NAN : fmax(a, b);
 }
 
 static void look_at_direct(worst_figures *worst, const fr_point *point) {
@@ -37,8 +41,8 @@ static worst_figures find_worst(const fr_blend_result *blend) {
     for (size_t i = 0; i < blend->point_count; i++) {
         const fr_point *point = &blend->points[i];
         worst.lift_headroom = lesser(worst.lift_headroom, point->lift_headroom);
-        if (isfinite(point->port_duty))
-            worst.duty = fmax(worst.duty, point->port_duty);
+        if (point->port_fuel_kg_s > 0)
+            worst.duty = greater(worst.duty, point->port_duty);
         look_at_direct(&worst, point);
     }
     return worst;
@@ -106,8 +110,8 @@ static void set_power(const fr_text *text, fr_table *table, size_t column,
     fr_words_clear(&words);
     if (!isfinite(power_w) && !no_power) {
         fr_words_add(&words, ">");
-        fr_show_reach(&words, text->document, text->style.units,
-                      SOUGHT_TIMES * blend->target_power_w, blend->target_power_w);
+        fr_show(&words, FR_MEASURE_POWER, text->style.units,
+                SOUGHT_TIMES * blend->target_power_w, FR_DOWN);
     } else {
         fr_show_reach(&words, text->document, text->style.units, power_w, blend->target_power_w);
     }
@@ -135,6 +139,12 @@ static bool any_no_power_clears(const fr_blend_result *blend) {
     return false;
 }
 
+/* True when a power of this blend is shown as "none". */
+static bool shows_no_power(const fr_blend_result *blend) {
+    return (!isfinite(blend->reach_w) && blend->reach_is_mended_by_no_power) ||
+           (!isfinite(blend->clear_to_w) && any_no_power_clears(blend));
+}
+
 static void fill_row(const fr_text *text, fr_table *table, const blend_columns *at,
                      const fr_blend_result *blend) {
     const fr_build *build = text->document->build;
@@ -159,7 +169,7 @@ static void fill_row(const fr_text *text, fr_table *table, const blend_columns *
     set_power(text, table, at->reach, blend, blend->reach_w, blend->reach_is_mended_by_no_power);
     fr_table_set(table, at->ends, FR_PLAIN,
                  isfinite(blend->reach_w) ? fr_stage_words_of(blend->weakest, build)->short_name
-                                          : "nothing found");
+                                          : "nothing");
 }
 
 /* Below the table: what "none" means, and where powers are. */
@@ -169,8 +179,7 @@ static void write_notes(const fr_text *text) {
     bool no_power = false;
     for (size_t i = 0; i < result->blend_count; i++) {
         none_rpm = fmin(none_rpm, find_worst(&result->blends[i]).none_rpm);
-        no_power = no_power || result->blends[i].reach_is_mended_by_no_power ||
-                   any_no_power_clears(&result->blends[i]);
+        no_power = no_power || shows_no_power(&result->blends[i]);
     }
     if (isfinite(none_rpm))
         fprintf(text->out,

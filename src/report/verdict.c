@@ -37,21 +37,33 @@ static void name_injection(causes *found, const fr_blend_result *blend, fr_verdi
         name_cause(found, FR_STAGE_DIRECT_PRESSURE);
 }
 
+/* A sagging feed takes these along: where the lift pump is short they are not the reason. */
+static bool follows_lift_pump(const fr_blend_result *blend, fr_stage stage) {
+    return (stage == FR_STAGE_FEED_PRESSURE || stage == FR_STAGE_VAPOUR ||
+            stage == FR_STAGE_PORT_INJECTOR) &&
+           stage != blend->weakest && has_verdict(blend, FR_STAGE_LIFT_PUMP, FR_SHORT);
+}
+
+static void name_short_stage(causes *found, const fr_blend_result *blend, fr_stage stage) {
+    if (stage == FR_STAGE_DIRECT_PRESSURE)
+        name_injection(found, blend, FR_SHORT);
+    else if (follows_lift_pump(blend, stage))
+        name_cause(found, FR_STAGE_LIFT_PUMP);
+    else
+        name_cause(found, stage);
+}
+
 /* What makes a blend short: the stage that ends its reach, and any that no power mends. */
 static void name_short(causes *found, const fr_blend_result *blend) {
     size_t before = found->count;
-    if (has_verdict(blend, blend->weakest, FR_SHORT)) {
-        if (blend->weakest == FR_STAGE_DIRECT_PRESSURE)
-            name_injection(found, blend, FR_SHORT);
-        else
-            name_cause(found, blend->weakest);
-    }
+    if (has_verdict(blend, blend->weakest, FR_SHORT))
+        name_short_stage(found, blend, blend->weakest);
     for (size_t i = 0; i < blend->stage_count; i++)
         if (blend->stages[i].verdict == FR_SHORT && blend->stages[i].no_power_mends)
-            name_cause(found, blend->stages[i].stage);
+            name_short_stage(found, blend, blend->stages[i].stage);
     for (size_t i = 0; found->count == before && i < blend->stage_count; i++)
         if (blend->stages[i].verdict == FR_SHORT)
-            name_cause(found, blend->stages[i].stage);
+            name_short_stage(found, blend, blend->stages[i].stage);
 }
 
 static void name_tight(causes *found, const fr_blend_result *blend) {
@@ -86,25 +98,32 @@ static size_t fail_alike(const fr_build *build, const causes *found, int stage,
     return count;
 }
 
-/* "the direct injectors and the high-pressure pump are too small, and the feed pressure ..." */
+/* Says the causes that fail like `stage`, "the direct injectors and the high-pressure pump are too
+ * small", and takes them off the list. */
+static void say_alike(fr_words *words, const fr_build *build, causes *left, int stage) {
+    bool alike[FR_STAGE_COUNT];
+    size_t said = 0, count = fail_alike(build, left, stage, alike);
+    const fr_stage_words *of = fr_stage_words_of((fr_stage)stage, build);
+    for (int other = 0; other < FR_STAGE_COUNT; other++)
+        if (alike[other]) {
+            left->named[other] = false;
+            left->count--;
+            fr_words_add(words, "%s%s", fr_words_between(said++, count, " and "),
+                         fr_stage_words_of((fr_stage)other, build)->actor);
+        }
+    fr_words_add(words, " %s", count > 1 ? of->fail : of->fails);
+}
+
 static void say_short(fr_words *words, const fr_build *build, const causes *found) {
     causes left = *found;
     bool first = true;
     for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
-        bool alike[FR_STAGE_COUNT];
-        size_t said = 0, count;
         if (!left.named[stage])
             continue;
-        count = fail_alike(build, &left, stage, alike);
-        fr_words_add(words, "%s", first ? "" : ", and ");
-        for (int other = 0; other < FR_STAGE_COUNT; other++)
-            if (alike[other]) {
-                left.named[other] = false;
-                fr_words_add(words, "%s%s", fr_words_between(said++, count, " and "),
-                             fr_stage_words_of((fr_stage)other, build)->actor);
-            }
-        const fr_stage_words *of = fr_stage_words_of((fr_stage)stage, build);
-        fr_words_add(words, " %s", count > 1 ? of->fail : of->fails);
+        fr_words clause;
+        fr_words_clear(&clause);
+        say_alike(&clause, build, &left, stage);
+        fr_words_add(words, "%s%s", first ? "" : left.count > 0 ? ", " : ", and ", clause.text);
         first = false;
     }
     fr_words_add(words, ".");
@@ -211,6 +230,13 @@ static void say_limited_by(fr_words *words, const fr_check_document *document) {
     fr_words_add(words, "; beyond that %s %s", of->actor, of->fails);
 }
 
+static bool no_power_mends(const fr_blend_result *blend) {
+    for (size_t i = 0; i < blend->stage_count; i++)
+        if (blend->stages[i].verdict == FR_SHORT && blend->stages[i].no_power_mends)
+            return true;
+    return false;
+}
+
 static void say_worst_blend(fr_words *words, const fr_check_document *document, fr_units units) {
     const fr_check_result *result = document->result;
     const fr_blend_result *worst = fr_worst_blend(result);
@@ -221,14 +247,14 @@ static void say_worst_blend(fr_words *words, const fr_check_document *document, 
         return;
     }
     fr_blend_name(worst->ethanol, name);
-    if (result->verdict == FR_SHORT) {
+    if (result->verdict == FR_SHORT && no_power_mends(worst))
+        fr_words_add(words, " No power mends that; all else would hold on %s up to ", name);
+    else if (result->verdict == FR_SHORT)
         fr_words_add(words, " On %s it holds ", name);
-        fr_show_reach(words, document, units, worst->reach_w, worst->target_power_w);
-    } else {
+    else
         fr_words_add(words, " On %s %s would run out first, at ", name,
                      fr_stage_words_of(worst->weakest, document->build)->subject);
-        fr_show_reach(words, document, units, worst->reach_w, worst->target_power_w);
-    }
+    fr_show_reach(words, document, units, worst->reach_w, worst->target_power_w);
     fr_words_add(words, ".");
 }
 

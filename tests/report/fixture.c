@@ -132,6 +132,7 @@ void fixture_port(report_fixture *fixture) {
         fixture_stage(fixture, b, FR_STAGE_PORT_INJECTOR, FR_CLEAR, 0.57 + 0.1 * (double)b, 3e5);
         end_blend(fixture, b, FR_STAGE_LIFT_PUMP, reach_w[b]);
         point->power_w = 225e3;
+        point->port_fuel_kg_s = fixture->result.blends[b].fuel_kg_s;
         point->lift_needed_m3_s = 157.2 / 3.6e6;
         point->lift_available_m3_s = point->lift_needed_m3_s / lift_use[b];
         point->lift_headroom = 1 - lift_use[b];

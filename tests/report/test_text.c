@@ -224,6 +224,59 @@ static void a_stage_that_no_power_mends_is_said_as_such(void **state) {
     fixture_close(&fixture);
 }
 
+static void a_feed_that_sags_is_laid_on_the_lift_pump(void **state) {
+    (void)state;
+    static report_fixture fixture;
+    fixture_port(&fixture);
+    fixture_stage(&fixture, 2, FR_STAGE_FEED_PRESSURE, FR_SHORT, 1.3, 2.2e5);
+    fixture_stage(&fixture, 2, FR_STAGE_VAPOUR, FR_SHORT, 1.1, 2.3e5);
+    char *text = fixture_text(&fixture, FR_METRIC);
+    assert_contains(text, "RUNS SHORT on E85: the lift pump gives too little.\n");
+    free(text);
+    fixture.result.blends[2].weakest = FR_STAGE_FEED_PRESSURE;
+    text = fixture_text(&fixture, FR_METRIC);
+    assert_contains(text, "RUNS SHORT on E85: the feed pressure falls too far.\n");
+    free(text);
+    fixture_close(&fixture);
+}
+
+static void where_nothing_ends_it_a_power_is_only_bounded(void **state) {
+    (void)state;
+    static report_fixture fixture;
+    fixture_port(&fixture);
+    for (size_t b = 0; b < 3; b++) {
+        fixture.result.blends[b].verdict = fixture.result.verdict = FR_CLEAR;
+        fixture.result.blends[b].stages[0].verdict = FR_CLEAR;
+        fixture.result.blends[b].reach_w = fixture.result.blends[b].clear_to_w = NAN;
+    }
+    char *text = fixture_text(&fixture, FR_METRIC);
+    assert_contains(text, "No stage would run out within four times that power.");
+    assert_contains(text, ">900 kW   >900 kW   nothing");
+    free(text);
+    fixture.result.blends[0].reach_is_mended_by_no_power = true;
+    text = fixture_text(&fixture, FR_METRIC);
+    assert_contains(text, "none   nothing");
+    assert_contains(text, "Power none: a stage is past its limit with no fuel drawn");
+    free(text);
+    fixture_close(&fixture);
+}
+
+static void what_it_rests_on_is_counted(void **state) {
+    (void)state;
+    static report_fixture fixture;
+    fixture_port(&fixture);
+    size_t count;
+    char sentence[96];
+    fr_sheet_assumed(fixture.sheet, &count);
+    fixture.turns.tried = 20;
+    char *text = fixture_text(&fixture, FR_METRIC);
+    snprintf(sentence, sizeof sentence,
+             "It rests on %zu assumed values; none of them alone would change it.", count);
+    assert_contains(text, sentence);
+    free(text);
+    fixture_close(&fixture);
+}
+
 static void only_colour_changes_with_colour(void **state) {
     (void)state;
     static report_fixture fixture;
@@ -264,6 +317,9 @@ int main(void) {
         cmocka_unit_test(a_power_that_carries_the_target_is_not_shown_below_it),
         cmocka_unit_test(targets_that_differ_by_blend_get_a_column),
         cmocka_unit_test(a_stage_that_no_power_mends_is_said_as_such),
+        cmocka_unit_test(a_feed_that_sags_is_laid_on_the_lift_pump),
+        cmocka_unit_test(where_nothing_ends_it_a_power_is_only_bounded),
+        cmocka_unit_test(what_it_rests_on_is_counted),
         cmocka_unit_test(only_colour_changes_with_colour),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
