@@ -42,6 +42,7 @@ static void every_part_says_what_it_is_and_that_it_is_invented(void **state) {
     for (size_t i = 0; i < count; i++) {
         const fr_part *part = &parts[i];
         check_part(part, strlen(part->title) > 10, "a title that tells what it is");
+        check_part(part, strlen(part->title) <= 51, "a title that fits a list of 80 columns");
         check_part(part, strlen(part->notes) > 20, "notes that help at a counter");
         check_part(part, strstr(part->source, "invented") != NULL, "source says invented");
         check_part(part, strstr(part->source, "typical of its class") != NULL,
