@@ -35,7 +35,9 @@ static void write_option(FILE *out, const fr_option *option) {
     }
     fputc('\n', out);
     write_roff(out, option->help);
-    fputs(option->repeats ? "; may be repeated.\n" : ".\n", out);
+    if (option->repeats)
+        fputs("; may be repeated", out);
+    fputs(option->help[strlen(option->help) - 1] == '?' ? "\n" : ".\n", out);
 }
 
 static void write_command(FILE *out, const fr_command *command) {

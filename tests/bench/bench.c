@@ -5,6 +5,7 @@
 #include "bench.h"
 
 #include <fcntl.h>
+#include <math.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -74,19 +75,24 @@ static double run_once(const char *const *words, bench_process *process) {
     return passed;
 }
 
-bench_process bench_run(const char *const *words, size_t runs) {
-    bench_process process = {0.0, 0.0, 0};
-    double times[RUNS_MAX];
+void bench_run_both(const char *const *first, const char *const *second, size_t runs,
+                    bench_process results[2]) {
+    const char *const *words[2] = {first, second};
+    double times[2][RUNS_MAX];
 
+    results[0] = results[1] = (bench_process){0.0, 0.0, 0};
     runs = runs < RUNS_MAX ? runs : RUNS_MAX;
     for (size_t i = 0; i < runs; i++)
-        times[i] = run_once(words, &process);
-    process.seconds = bench_median(times, runs);
-    return process;
+        for (size_t which = 0; which < 2; which++)
+            times[which][i] = run_once(words[which], &results[which]);
+    for (size_t which = 0; which < 2; which++)
+        results[which].seconds = bench_median(times[which], runs);
 }
 
 void bench_line(const char *what, double value, const char *unit, double aim) {
-    printf("  %-52s %9.4g %-6s", what, value, unit);
+    int decimals = fabs(value) >= 100.0 ? 0 : fabs(value) >= 10.0 ? 1 : 2;
+
+    printf("  %-52s %9.*f %-6s", what, decimals, value, unit);
     if (aim > 0.0)
         printf(" aim %g%s", aim, value <= aim ? "" : ": MISSED");
     putchar('\n');

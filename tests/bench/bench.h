@@ -19,8 +19,10 @@ typedef struct bench_process {
     double peak_mib; /* greatest resident memory of a run */
     int code;        /* exit code of the last; negative: could not be run */
 } bench_process;
-/* Runs a program `runs` times with its output thrown away. Words end with null. */
-bench_process bench_run(const char *const *words, size_t runs);
+/* Runs two programs `runs` times each, by turns, so that what else the machine does meets both;
+ * their output is thrown away. Words end with null. */
+void bench_run_both(const char *const *first, const char *const *second, size_t runs,
+                    bench_process results[2]);
 
 /* Prints one line: what was measured, the figure with its unit, and the aim beside it.
  * `aim` 0: none. Better is lower. */

@@ -78,10 +78,12 @@ static const char *largest_example(const glob_t *examples) {
 }
 
 static int bench_process_of(const char *path) {
-    bench_process empty = bench_run((const char *const[]){EMPTY, NULL}, PROCESS_RUNS);
-    bench_process check =
-        bench_run((const char *const[]){PROGRAM, "check", path, NULL}, PROCESS_RUNS);
+    static const char *const nothing[] = {EMPTY, NULL};
+    bench_process results[2];
 
+    bench_run_both(nothing, (const char *const[]){PROGRAM, "check", path, NULL}, PROCESS_RUNS,
+                   results);
+    const bench_process empty = results[0], check = results[1];
     if (empty.code != 0 || check.code < 0 || check.code > 1) {
         fprintf(stderr, "bench: '%s check %s' does not run\n", PROGRAM, path);
         return 1;
