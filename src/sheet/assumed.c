@@ -219,14 +219,33 @@ static void put_in_order(fr_assumptions *all) {
     }
 }
 
+/* Dead times that are written without their slope over pressure have none: the line that says the
+ * assumed ones says the slope, too. Null where nothing goes with it. */
+static const char *goes_beside(const fr_assumptions *all, const fr_assumed *one, char *out,
+                               size_t size) {
+    static const char key[] = ".dead_time", more[] = "_per_bar";
+    size_t length = strlen(one->field), tail = strlen(key);
+    if (length < tail || strcmp(one->field + length - tail, key) != 0)
+        return NULL;
+    for (size_t i = 0; i < all->count; i++) {
+        const char *field = all->list[i].field;
+        if (strncmp(field, one->field, length) != 0 || strcmp(field + length, more) != 0)
+            continue;
+        snprintf(out, size, "%s%s: %s", key + 1, more, all->list[i].value);
+        return out;
+    }
+    return NULL;
+}
+
 void fr_assumed_finish(fr_binder *binder, const fr_node *root) {
     fr_assumptions *all = binder->assumed;
     put_in_order(all);
     for (size_t i = 0; i < all->count; i++) {
         fr_assumed *one = &all->list[i];
-        char line[FR_PASTE_MAX];
+        char line[FR_PASTE_MAX], more[FR_VALUE_MAX];
         const fr_field *field = fr_field_at(one->field);
-        if (fr_paste(root, one->field, one->value, line, sizeof line))
+        if (fr_paste(root, one->field, one->value, goes_beside(all, one, more, sizeof more), line,
+                     sizeof line))
             one->paste = fr_make_text(binder, line);
         if (field && !one->is_word && one->input == SIZE_MAX)
             one->input = fr_inputs_index(binder->inputs, field->input);

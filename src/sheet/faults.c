@@ -343,7 +343,7 @@ void fr_tell_blend(const fr_scope *scope, const char *path, const fr_node *node)
     if (length && strtod(digits, NULL) <= 100.0)
         snprintf(hint, sizeof hint, "write 'E%.*s'", (int)length, digits);
     else
-        snprintf(hint, sizeof hint, "write E0 to E100, 'E85'");
+        snprintf(hint, sizeof hint, "a blend is E0 to E100, such as 'E85'");
     fr_say(scope->binder, FR_ERROR, node, path, hint, "'%s' is not a blend", shown);
 }
 

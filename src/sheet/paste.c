@@ -11,6 +11,9 @@ enum { INDENT = 2, INDENT_MOST = 40 };
 typedef struct writer {
     char *out;
     size_t size, used;
+    bool in_braces; /* inside { } or [ ] */
+    size_t indent;  /* of the line being written */
+    const char *beside; /* a second "key: value" that goes with the first; null: none */
 } writer;
 
 static void put(writer *w, const char *text, size_t length) {
@@ -72,15 +75,26 @@ static bool is_key(const fr_node *node, const char *key, size_t length) {
 
 static void put_node(writer *w, const fr_node *node, const char *path, const char *value);
 
+/* The value, and what goes with it. */
+static void put_value(writer *w, const char *value) {
+    put_text(w, value);
+    if (!w->beside)
+        return;
+    put_text(w, w->in_braces ? ", " : "\n");
+    put_indent(w, w->in_braces ? 0 : w->indent);
+    put_text(w, w->beside);
+}
+
 /* A place that the sheet has not got: made on the way to the value. */
 static void put_made(writer *w, const char *path, const char *value) {
     const char *rest;
     if (!*path) {
-        put_text(w, value);
+        put_value(w, value);
         return;
     }
     size_t length = first_key(path, &rest);
     bool list = is_index(path);
+    w->in_braces = true;
     put_text(w, list ? "[" : "{");
     if (!list) {
         put(w, path, length);
@@ -94,6 +108,7 @@ static void put_map(writer *w, const fr_node *map, const char *path, const char 
     const char *rest;
     size_t length = first_key(path, &rest);
     bool found = length == 0;
+    w->in_braces = true;
     put_text(w, "{");
     for (size_t i = 0; i < map->count; i++) {
         const fr_pair *pair = &map->pairs[i];
@@ -117,6 +132,7 @@ static void put_list(writer *w, const fr_node *list, const char *path, const cha
     const char *rest;
     bool inside = first_key(path, &rest) > 0;
     size_t index = inside ? (size_t)strtoul(path, NULL, 10) : list->count;
+    w->in_braces = true;
     put_text(w, "[");
     for (size_t i = 0; i < list->count; i++) {
         put_text(w, i ? ", " : "");
@@ -136,7 +152,7 @@ static bool is_blank(const fr_node *node) {
 /* `value` null: the node as it is. */
 static void put_node(writer *w, const fr_node *node, const char *path, const char *value) {
     if (value && !*path) {
-        put_text(w, value);
+        put_value(w, value);
     } else if (node->kind == FR_NODE_MAP) {
         put_map(w, node, path, value);
     } else if (node->kind == FR_NODE_LIST) {
@@ -144,6 +160,7 @@ static void put_node(writer *w, const fr_node *node, const char *path, const cha
     } else if (value && is_blank(node)) {
         put_made(w, path, value);
     } else if (value) {
+        w->in_braces = true;
         put_text(w, "{part: ");
         put_scalar(w, node);
         put_text(w, ", ");
@@ -170,6 +187,7 @@ static void put_section(writer *w, const char *path, size_t length, const char *
                         const char *value) {
     put(w, path, length);
     put_text(w, ":\n");
+    w->indent = INDENT;
     put_indent(w, INDENT);
     const char *deeper;
     put(w, rest, first_key(rest, &deeper));
@@ -193,7 +211,8 @@ static void put_line(writer *w, const fr_node *map, const char *path, const char
         put_section(w, path, length, rest, value);
         return;
     }
-    put_indent(w, map && map->count ? map->pairs[0].key->column - 1 : 0);
+    w->indent = map && map->count ? map->pairs[0].key->column - 1 : 0;
+    put_indent(w, w->indent);
     put(w, path, length);
     put_text(w, ": ");
     if (child)
@@ -202,8 +221,9 @@ static void put_line(writer *w, const fr_node *map, const char *path, const char
         put_made(w, rest, value);
 }
 
-bool fr_paste(const fr_node *root, const char *path, const char *value, char *out, size_t size) {
-    writer w = {out, size, 0};
+bool fr_paste(const fr_node *root, const char *path, const char *value, const char *beside,
+              char *out, size_t size) {
+    writer w = {.out = out, .size = size, .beside = beside};
     if (root && root->kind == FR_NODE_MAP && root->count && !is_block_map(root))
         put_node(&w, root, path, value);
     else

@@ -8,8 +8,9 @@
 enum { FR_PASTE_MAX = 2048 };
 
 /* The line(s) that set `path` to `value`. A parent that is written in one line, or as one word, is
- * written anew with the value in it; its line takes the old one's place. False when it does not
- * fit into `out`. */
-bool fr_paste(const fr_node *root, const char *path, const char *value, char *out, size_t size);
+ * written anew with the value in it; its line takes the old one's place. `beside`, if not null, is
+ * a second "key: value" that goes right after it. False when it does not fit into `out`. */
+bool fr_paste(const fr_node *root, const char *path, const char *value, const char *beside,
+              char *out, size_t size);
 
 #endif

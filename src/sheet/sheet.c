@@ -284,7 +284,7 @@ const char *fr_sheet_part_name(const fr_sheet *sheet, const char *slot) {
 
 bool fr_sheet_paste(const fr_sheet *sheet, const char *path, const char *value, char *out,
                     size_t size) {
-    return fr_paste(sheet->root, path, value, out, size);
+    return fr_paste(sheet->root, path, value, NULL, out, size);
 }
 
 /* ---- one setting more ---- */
