@@ -3,7 +3,9 @@
  * build whose check holds numbers wherever the build has the thing. */
 #include <math.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "fuelreach/check.h"
 #include "fuelreach/sheet.h"
@@ -16,7 +18,28 @@ static void demand(bool holds) {
     }
 }
 
+/* A figure that does not apply is none; none is endless. */
+static void meet_figures(const fr_point *point) {
+    const double figures[] = {
+        point->lift_headroom,       point->direct_share,       point->port_static_kg_s,
+        point->port_pulse_s,        point->port_duty,          point->direct_required_pa,
+        point->direct_available_pa, point->direct_held_pa,     point->direct_margin_pa,
+        point->direct_angle_deg,    point->direct_window_deg,  point->hp_delivery_kg_s,
+        point->hp_headroom,         point->direct_static_kg_s, point->volumetric_efficiency,
+    };
+    for (size_t i = 0; i < sizeof figures / sizeof figures[0]; i++) {
+        demand(!isinf(figures[i]));
+    }
+    for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
+        double capacity = point->capacity_kg_s[stage];
+        double clear = point->clear_capacity_kg_s[stage];
+        demand(isnan(capacity) || (isfinite(capacity) && capacity >= 0.0));
+        demand(isnan(clear) || (isfinite(clear) && clear >= 0.0));
+    }
+}
+
 static void meet_point(const fr_point *point) {
+    meet_figures(point);
     demand(isfinite(point->speed_rpm) && isfinite(point->power_w));
     demand(isfinite(point->crank_power_w) && isfinite(point->bsfc_kg_j));
     demand(isfinite(point->fuel_kg_s) && isfinite(point->fuel_m3_s));
@@ -61,6 +84,72 @@ static void meet_check(const fr_build *build) {
     fr_check_close(scratch);
     fr_check_close(check);
 }
+
+/* ---- mutation ---- */
+
+/* A sheet with a byte changed is seldom a sheet; one with another number is. Two of three mutations
+ * put another number in the place of one that is there. */
+
+/* libFuzzer's own; absent where the corpus is only replayed. */
+__attribute__((weak)) size_t LLVMFuzzerMutate(uint8_t *data, size_t size, size_t max_size);
+size_t LLVMFuzzerCustomMutator(uint8_t *data, size_t size, size_t max_size, unsigned seed);
+
+static unsigned next_random(unsigned *seed) {
+    *seed = *seed * 1664525u + 1013904223u; /* Numerical Recipes' generator */
+    return *seed >> 8;
+}
+
+static bool is_digit(uint8_t c) {
+    return c >= '0' && c <= '9';
+}
+
+/* Where the n-th run of digits begins, counted round and round; size when there is none. */
+static size_t find_number(const uint8_t *data, size_t size, unsigned n) {
+    size_t found[256];
+    size_t count = 0;
+    for (size_t i = 0; i < size && count < 256; i++) {
+        if (is_digit(data[i]) && (i == 0 || (!is_digit(data[i - 1]) && data[i - 1] != '.'))) {
+            found[count++] = i;
+        }
+    }
+    return count == 0 ? size : found[n % count];
+}
+
+static int spell_number(char *out, size_t size, double old, unsigned *seed) {
+    static const double edges[] = {0.0, 1e-3, 0.5, 1.0, 1.001, 2.0, 10.0, 99.9, 720.0, 1e4, 1e6};
+    unsigned kind = next_random(seed) % 4;
+    if (kind == 0) {
+        return snprintf(out, size, "%g",
+                        edges[next_random(seed) % (sizeof edges / sizeof edges[0])]);
+    }
+    double factor = (double)(next_random(seed) % 2000 + 1) / (kind == 1 ? 100.0 : 1000.0);
+    return snprintf(out, size, "%.4g", old * factor);
+}
+
+size_t LLVMFuzzerCustomMutator(uint8_t *data, size_t size, size_t max_size, unsigned seed) {
+    char number[32];
+    size_t at = find_number(data, size, next_random(&seed));
+    if (at == size || next_random(&seed) % 3 == 0) {
+        return LLVMFuzzerMutate == NULL ? size : LLVMFuzzerMutate(data, size, max_size);
+    }
+    size_t end = at;
+    double old = 0.0;
+    while (end < size && end < at + 9 && is_digit(data[end])) {
+        old = 10.0 * old + (data[end++] - '0');
+    }
+    while (end < size && (is_digit(data[end]) || data[end] == '.')) {
+        end++;
+    }
+    size_t length = (size_t)spell_number(number, sizeof number, old, &seed);
+    if (size - (end - at) + length > max_size) {
+        return size;
+    }
+    memmove(data + at + length, data + end, size - end);
+    memcpy(data + at, number, length);
+    return size - (end - at) + length;
+}
+
+/* ---- the target ---- */
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     static const fr_sheet_options options = {0};
