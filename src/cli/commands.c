@@ -115,6 +115,68 @@ const fr_command fr_commands[] = {
         .run = fr_command_parts,
     },
     {
+        .name = "size",
+        .summary = "find what must be fitted, for the least money",
+        .arguments = "SHEET",
+        .argument_kind = FR_ARGUMENT_FILE,
+        .least_arguments = 1,
+        .most_arguments = 1,
+        .about =
+            "Tells what the target needs on every blend of the sheet, whatever the parts; then the "
+            "cheapest set of parts that is clear on every blend, the next best, a cheaper compromise "
+            "and what it loses. What the sheet has is owned and costs nothing.\n"
+            "Parts are those shipped and those of --parts; with --shelf only what lies on that "
+            "shelf. The slots are lift-pump, wiring, filter, line, port-injector, direct-injector "
+            "and high-pressure-pump.",
+        .options = (const fr_option[]){
+            FORMAT("text|json"),
+            UNITS,
+            {"budget", 0, false, FR_VALUE_TEXT, "PRICE", "spend no more than this; tells the most power for the money"},
+            {"top", 't', false, FR_VALUE_COUNT, "N", "how many of the best sets to show (default 3)"},
+            {"front", 0, false, FR_VALUE_NONE, NULL, "show the whole front of power against price"},
+            {"keep", 'k', true, FR_VALUE_TEXT, "SLOT", "leave this slot as the sheet has it"},
+            {"shelf", 0, true, FR_VALUE_FOLDER, "DIR", "choose only from the parts in this folder"},
+            {"prices", 0, false, FR_VALUE_FILE, "FILE.csv", "a list of part name and price, laid over the parts' own prices"},
+            SET,
+            PARTS,
+            END},
+        .examples = (const fr_example[]){
+            {"fuelreach size examples/tern-return-short.yaml", "what to buy for a build that is short of lift pump"},
+            {"fuelreach size tern.yaml --budget 600 --keep line", "the most power for 600, the lines left alone"},
+            {"fuelreach size tern.yaml --shelf our-shelf --prices prices.csv --front", "from one shelf, with its price list"},
+            {NULL, NULL}},
+        .run = fr_command_size,
+    },
+    {
+        .name = "review",
+        .summary = "hold logged pulls against the sheet, and clear the next blend",
+        .arguments = "SHEET LOG.csv...",
+        .argument_kind = FR_ARGUMENT_FILE,
+        .least_arguments = 2,
+        .most_arguments = SIZE_MAX,
+        .about =
+            "Finds the pulls in logs, tells where measured and predicted part and what that suggests, "
+            "learns the factors that the log tells, and says with what chance each later blend holds, "
+            "which step comes next, what to watch in it and at which figure to lift.\n"
+            "Logs are CSV with a header; the sheet's log section says which column is what. The exit "
+            "code is 1 where the next blend is not clear.",
+        .options = (const fr_option[]){
+            {"blend", 'b', false, FR_VALUE_BLEND, "B", "what was in the tank, for logs without an ethanol column"},
+            {"next", 'n', true, FR_VALUE_BLEND, "B", "a blend to clear, in place of the sheet's later ones"},
+            {"confidence", 0, false, FR_VALUE_TEXT, "C", "chance of holding that counts as clear (default 95 %)"},
+            {"learn", 0, false, FR_VALUE_FILE, "FILE", "write the factors as a learnt section for the sheet"},
+            FORMAT("text|json"),
+            UNITS,
+            SET,
+            PARTS,
+            END},
+        .examples = (const fr_example[]){
+            {"fuelreach review tern.yaml e10.csv e30.csv", "two logs together"},
+            {"fuelreach review tern.yaml e30.csv --next E50 --learn learnt.yaml", "is E50 clear? And keep what was learnt"},
+            {NULL, NULL}},
+        .run = fr_command_review,
+    },
+    {
         .name = "tank",
         .summary = "plan fillings, and tell what the tank holds and when the engine sees it",
         .arguments = "",
