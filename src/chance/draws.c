@@ -5,6 +5,7 @@
 #include "fuel/constants.h"
 #include "fuel/mixing.h"
 #include "quantity/circle.h"
+#include "supply/feed.h"
 
 /* ---- what all draws share ---- */
 
@@ -86,7 +87,7 @@ static void put_line(fr_line_rows *rows, int l, const fr_line *line) {
 
 static void put_feed(fr_draws *d, int l, const fr_feed *feed) {
     d->pressure[l] = feed->pressure_gauge_pa;
-    d->bypass[l] = feed->minimum_bypass_m3_s;
+    d->bypass[l] = fr_feed_bypass(feed);
     d->jet[l] = feed->jet_pump_m3_s;
     d->strainer[l] = feed->strainer_loss_pa;
     d->loss_factor[l] = feed->loss_factor;

@@ -1,0 +1,150 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "chance/chance.h"
+
+#include <stdlib.h>
+
+#include "chance/moves.h"
+#include "chance/points.h"
+
+struct fr_chance {
+    fr_block *block;
+    fr_draw_plan plan;
+    fr_moves moves;
+    bool by_block;
+    /* without the block */
+    fr_check *check;
+    fr_build one_blend;
+    fr_block_result scalar;
+    double *z; /* of the block drawn, for the scalar check */
+};
+
+fr_chance *fr_chance_open(void) {
+    fr_chance *chance = calloc(1, sizeof *chance);
+    if (chance == NULL) {
+        return NULL;
+    }
+    chance->block = fr_block_open();
+    chance->z = malloc(sizeof(fr_row) * FR_POINT_DIMENSIONS_MAX);
+    if (chance->block == NULL || chance->z == NULL) {
+        fr_chance_close(chance);
+        return NULL;
+    }
+    return chance;
+}
+
+void fr_chance_close(fr_chance *chance) {
+    if (chance != NULL) {
+        fr_block_close(chance->block);
+        fr_check_close(chance->check);
+        free(chance->z);
+        free(chance);
+    }
+}
+
+bool fr_chance_set(fr_chance *chance, const fr_build *build, const fr_input *inputs, size_t count) {
+    if (count > FR_POINT_DIMENSIONS_MAX || !fr_moves_start(&chance->moves, build, inputs, count)) {
+        return false;
+    }
+    fr_draw_plan_make(build, &chance->plan);
+    chance->by_block = fr_moves_suit_block(build, inputs, count);
+    if (!chance->by_block && chance->check == NULL) {
+        chance->check = fr_check_open();
+        return chance->check != NULL;
+    }
+    return true;
+}
+
+void fr_chance_draw(fr_chance *chance, const fr_row *z) {
+    if (!chance->by_block) {
+        memcpy(chance->z, z, sizeof(fr_row) * chance->moves.input_count);
+        return;
+    }
+    fr_draws *draws = fr_block_draws(chance->block);
+    for (int l = 0; l < FR_LANES; l++) {
+        const double *deviations = chance->moves.input_count > 0 ? &z[0][l] : NULL;
+        fr_draws_put(draws, &chance->plan, l, fr_moves_to(&chance->moves, deviations, FR_LANES));
+    }
+    fr_draws_complete(draws, &chance->plan);
+}
+
+/* ---- inputs that the block cannot follow ---- */
+
+static void put_scalar(fr_block_result *result, int l, const fr_blend_result *blend) {
+    result->target_w[l] = blend->target_power_w;
+    result->times[l] =
+        isfinite(blend->reach_w) ? blend->reach_w / blend->target_power_w : INFINITY;
+    result->any_short[l] = blend->verdict == FR_SHORT ? 1.0 : 0.0;
+    for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
+        result->is_short[stage][l] = 0.0;
+        result->stage_times[stage][l] = NAN;
+    }
+    for (size_t i = 0; i < blend->stage_count; i++) {
+        const fr_stage_result *stage = &blend->stages[i];
+        result->is_short[stage->stage][l] = stage->verdict == FR_SHORT ? 1.0 : 0.0;
+    }
+    const bool inlet = result->is_short[FR_STAGE_PUMP_INLET][l] > 0.0;
+    result->beyond_mending[l] = inlet || blend->reach_is_mended_by_no_power ? 1.0 : 0.0;
+}
+
+static const fr_block_result *run_scalar(fr_chance *chance, double ethanol) {
+    for (int l = 0; l < FR_LANES; l++) {
+        chance->one_blend = *fr_moves_to(&chance->moves, chance->z + l, FR_LANES);
+        chance->one_blend.blend_count = 1;
+        chance->one_blend.blends[0] = ethanol;
+        const fr_check_result *result = fr_check_outline(chance->check, &chance->one_blend);
+        put_scalar(&chance->scalar, l, &result->blends[0]);
+    }
+    return &chance->scalar;
+}
+
+const fr_block_result *fr_chance_blend(fr_chance *chance, double ethanol, fr_block_want want) {
+    return chance->by_block ? fr_block_run(chance->block, &chance->plan, ethanol, want)
+                            : run_scalar(chance, ethanol);
+}
+
+/* ---- one figure ---- */
+
+static double count_short(const fr_block_result *result, size_t lanes) {
+    double count = 0.0;
+    for (size_t l = 0; l < lanes; l++) {
+        count += result->any_short[l];
+    }
+    return count;
+}
+
+double fr_chance_of_short(fr_chance *chance, size_t draws, uint64_t seed, double *of_blend) {
+    const fr_build *build = chance->plan.base;
+    const size_t dimensions = chance->moves.input_count;
+    double counts[FR_BLENDS_MAX] = {0.0}, amounts[FR_POINT_DIMENSIONS_MAX];
+    fr_points *points = fr_points_open(dimensions);
+    double *base = malloc(sizeof(double) * FR_LANES * (dimensions + 1));
+    fr_row *z = NULL;
+    if (points == NULL || base == NULL ||
+        posix_memalign((void **)&z, 64, sizeof(fr_row) * (dimensions + 1)) != 0) {
+        fr_points_close(points);
+        free(base);
+        return NAN;
+    }
+    fr_points_shift(seed, 0, dimensions, amounts);
+    for (size_t done = 0; done < draws; done += FR_LANES) {
+        const size_t lanes = draws - done < FR_LANES ? draws - done : FR_LANES;
+        fr_points_next(points, lanes, base);
+        fr_points_deviate(base, lanes, dimensions, amounts, seed, 0, done, z);
+        fr_chance_draw(chance, (const fr_row *)z);
+        for (size_t i = 0; i < build->blend_count; i++) {
+            counts[i] += count_short(fr_chance_blend(chance, build->blends[i], FR_WANT_ODDS), lanes);
+        }
+    }
+    fr_points_close(points);
+    free(base);
+    free(z);
+    double greatest = 0.0;
+    for (size_t i = 0; i < build->blend_count; i++) {
+        const double part = draws > 0 ? counts[i] / (double)draws : 0.0;
+        greatest = part > greatest ? part : greatest;
+        if (of_blend != NULL) {
+            of_blend[i] = part;
+        }
+    }
+    return greatest;
+}
