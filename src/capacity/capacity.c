@@ -113,6 +113,13 @@ static double excess_at_no_rail(double times, const void *context) {
     return tame(fr_stage_excess(search->place, &op, search->stage, search->bound));
 }
 
+/* The pumps and the rail are asked at every try. */
+static double excess_asked(double times, const void *context) {
+    const fr_search *search = context;
+    const fr_operating op = fr_operate(search->place, times);
+    return tame(fr_stage_excess(search->place, &op, search->stage, search->bound));
+}
+
 /* Stages before the rail: the pumps are asked at every try. */
 static double excess_before_rail(double times, const void *context) {
     const fr_search *search = context;
@@ -140,17 +147,17 @@ static double crossing_above(fr_function *excess, const fr_search *search, doubl
 /* Crossing between no fuel and `to` (beyond); 0 when beyond with no fuel. */
 static double crossing_below(fr_function *excess, const fr_search *search, double to,
                              double excess_to) {
-    const double excess_none = excess(0.0, search);
+    const double excess_none = excess(FR_TIMES_NONE, search);
     return excess_none > 0.0
                ? 0.0
-               : fr_root(excess, search, 0.0, excess_none, to, excess_to, TIMES_TOLERANCE);
+               : fr_root(excess, search, FR_TIMES_NONE, excess_none, to, excess_to, TIMES_TOLERANCE);
 }
 
 /* ---- stages before the rail ---- */
 
 static double lift_at_constant_set(const fr_place *place, double bound) {
     const fr_feed *feed = &place->build->feed;
-    const double flow = bound * place->side->constant_available_m3_s - feed->minimum_bypass_m3_s -
+    const double flow = bound * place->side->constant_available_m3_s - fr_feed_bypass(feed) -
                         feed->jet_pump_m3_s;
     const double times = times_of_flow(place, flow);
     return times <= 0.0 ? 0.0 : times > FR_TIMES_MAX ? INFINITY : times;
@@ -191,12 +198,32 @@ static double times_sagging(const fr_search *search, const fr_sag_start *sag,
     const double rise = fr_root(excess_sagging, search, sag->rise_pa, excess_at_start, 0.0,
                                 excess_at_no_rise, RISE_TOLERANCE_PA);
     const fr_sag at = fr_feed_sag(&search->place->side->feed, rise);
-    const double times = times_of_flow(search->place, at.demand_m3_s);
+    const double times = times_of_flow(search->place, clip_at_zero(at.demand_m3_s));
     return times > FR_TIMES_MAX ? INFINITY : times;
+}
+
+/* An open relief valve holds its pump at one rise whatever the flow, so that there a rise does not
+ * tell the flow, and the rail has to be asked. */
+static bool has_relief(const fr_pumps *pumps) {
+    for (size_t i = 0; i < pumps->kind_count; i++) {
+        if (pumps->kinds[i].relief_pa > 0.0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static double times_with_relief(const fr_search *search, double excess_at_demand) {
+    return excess_at_demand > 0.0
+               ? crossing_below(excess_asked, search, 1.0, tame(excess_at_demand))
+               : crossing_above(excess_asked, search, 1.0, excess_at_demand, FR_TIMES_MAX);
 }
 
 static double times_behind_rail(const fr_search *search, double excess_at_demand,
                                 const fr_sag_start *sag) {
+    if (has_relief(&search->place->build->pumps)) {
+        return times_with_relief(search, excess_at_demand);
+    }
     const double held_to = sag->times < FR_TIMES_MAX ? sag->times : FR_TIMES_MAX;
     if (held_to > 1.0 && excess_at_demand > 0.0) {
         return crossing_below(excess_held, search, 1.0, tame(excess_at_demand));

@@ -8,6 +8,8 @@
 
 /* Beyond this many times the demand nobody asks. */
 #define FR_TIMES_MAX 6.0
+/* As good as no fuel drawn. Not nothing: with none at all an injector has nothing to do. */
+#define FR_TIMES_NONE 1e-9
 
 /* Where the pumps begin to sag at a place; found once, used by every stage behind the rail. */
 typedef struct fr_sag_start {

@@ -7,6 +7,8 @@
 
 /* A reach beyond this many times the target is nobody's question. */
 static const double REACH_TIMES_MAX = 4.0;
+/* Reaches this near each other are one; the stage that the fuel passes first is named. */
+static const double SAME_REACH = 1e-9;
 
 /* Not cleared: a run fills what it reads, and pages that it does not touch cost nothing. */
 fr_check *fr_check_open(void) {
@@ -87,18 +89,17 @@ static void put_reach(const fr_build *build, const fr_least_times *least, fr_ble
         result->no_power_clears =
             stage == FR_STAGE_PUMP_INLET || (has && least->limit[stage] <= 0.0);
         result->least_capacity_ratio = has ? least->end[stage] : INFINITY;
-        result->reach_w =
-            has && !result->no_power_mends ? power_of(blend, least->end[stage]) : NAN;
+        result->reach_w = has && !result->no_power_mends ? power_of(blend, least->end[stage]) : NAN;
         result->clear_to_w =
             has && !result->no_power_clears ? power_of(blend, least->limit[stage]) : NAN;
         result->spare = result->reach_w / blend->target_power_w - 1.0;
-        if (fr_stage_table[stage].counts_for_reach && result->reach_w < reach) {
+        if (fr_stage_table[stage].counts_for_reach &&
+            result->reach_w < reach * (1.0 - SAME_REACH)) {
             reach = result->reach_w;
             blend->weakest = stage;
         }
         clear_to = result->clear_to_w < clear_to ? result->clear_to_w : clear_to;
-        blend->reach_is_mended_by_no_power |=
-            result->no_power_mends && result->verdict == FR_SHORT;
+        blend->reach_is_mended_by_no_power |= result->no_power_mends && result->verdict == FR_SHORT;
     }
     blend->reach_w = isfinite(reach) ? reach : NAN;
     blend->clear_to_w = isfinite(clear_to) ? clear_to : NAN;

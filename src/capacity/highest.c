@@ -27,7 +27,7 @@ static bool beyond_at_no_fuel(const fr_highest_search *search, const fr_side *si
                               fr_stage stage) {
     for (size_t i = 0; i < search->check->speed_count; i++) {
         const fr_place place = fr_place_make(side, &search->check->speeds[i]);
-        const fr_operating none = fr_operate(&place, 0.0);
+        const fr_operating none = fr_operate(&place, FR_TIMES_NONE);
         if (fr_stage_use(&place, &none, stage) > bound_of(search, stage) + USE_TOLERANCE) {
             return true;
         }
@@ -77,11 +77,11 @@ static double first_crossing(fr_highest_search *search, const fr_side *at_to,
         search->stage = blend->stages[i].stage;
         const double over_from = use_over_bound(from, search);
         const double over_to = use_over_bound(to, search);
-        const double crossing =
-            over_from >= 0.0 ? from
-                             : fr_root(use_over_bound, search, from, over_from, to, over_to,
-                                       ETHANOL_TOLERANCE);
-        if (crossing < first) {
+        const double crossing = over_from >= 0.0 ? from
+                                                 : fr_root(use_over_bound, search, from, over_from,
+                                                           to, over_to, ETHANOL_TOLERANCE);
+        /* Of several at once, the one that the fuel passes first. */
+        if (crossing < first - 2.0 * ETHANOL_TOLERANCE) {
             first = crossing;
             *stage = search->stage;
         }
@@ -130,18 +130,18 @@ fr_highest_blend fr_highest_blend_find(fr_check *check, const fr_build *build) {
         if (!clear_found && any_ends(&to_clear, &side, &blend)) {
             clear_found = true;
             highest.clear_to =
-                step == 0 ? NAN
-                          : first_crossing(&to_clear, &side, &blend, before, ethanol, &stage);
+                step == 0 ? NAN : first_crossing(&to_clear, &side, &blend, before, ethanol, &stage);
         }
-        if (any_ends(&to_short, &side, &blend)) {
+        if (highest.whole_range && any_ends(&to_short, &side, &blend)) {
             highest.whole_range = false;
-            highest.has_limit = step == 0
-                                    ? ended_at_none(&to_short, &side, &blend, &highest.limited_by)
-                                    : true;
+            highest.has_limit =
+                step == 0 ? ended_at_none(&to_short, &side, &blend, &highest.limited_by) : true;
             highest.ethanol = step == 0 ? NAN
                                         : first_crossing(&to_short, &side, &blend, before, ethanol,
                                                          &highest.limited_by);
-            return highest;
+        }
+        if (clear_found && !highest.whole_range) {
+            break;
         }
         before = ethanol;
     }

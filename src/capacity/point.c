@@ -54,7 +54,7 @@ static void fill_feed(const fr_place *place, const fr_operating *op, fr_point *p
     const fr_feed *feed = &place->build->feed;
     point->set_gauge_pa = op->set_gauge_pa;
     point->lift_available_m3_s = op->available_m3_s;
-    point->lift_needed_m3_s = op->fuel_m3_s + feed->minimum_bypass_m3_s + feed->jet_pump_m3_s;
+    point->lift_needed_m3_s = op->fuel_m3_s + fr_feed_bypass(feed) + feed->jet_pump_m3_s;
     point->lift_headroom = op->available_m3_s > 0.0
                                ? 1.0 - point->lift_needed_m3_s / op->available_m3_s
                                : NAN;

@@ -27,7 +27,7 @@ static bool with_direct(const fr_build *build) {
 
 static double lift_needed(const fr_place *place, const fr_operating *op) {
     const fr_feed *feed = &place->build->feed;
-    return op->fuel_m3_s + feed->minimum_bypass_m3_s + feed->jet_pump_m3_s;
+    return op->fuel_m3_s + fr_feed_bypass(feed) + feed->jet_pump_m3_s;
 }
 
 static double lift_pump_use(const fr_place *place, const fr_operating *op) {

@@ -15,6 +15,10 @@ double fr_feed_set_pressure(const fr_build *build, double manifold_abs_pa) {
     return build->feed.pressure_gauge_pa + reference;
 }
 
+double fr_feed_bypass(const fr_feed *feed) {
+    return feed->regulation == FR_ELECTRONIC_RETURNLESS ? 0.0 : feed->minimum_bypass_m3_s;
+}
+
 double fr_feed_side_loss(const fr_feed_side *side, double flow_m3_s) {
     return fr_feed_loss(&side->build->feed, flow_m3_s, side->density_kg_m3, side->viscosity_pa_s);
 }

@@ -34,6 +34,10 @@ fr_feed_side fr_feed_side_make(const fr_build *build, double density_kg_m3, doub
 /* Regulated pressure, gauge, at a manifold pressure. */
 double fr_feed_set_pressure(const fr_build *build, double manifold_abs_pa);
 
+/* Flow that must pass the regulator over the demand; none where a sensor at the rail holds the
+ * pumps' speed. */
+double fr_feed_bypass(const fr_feed *feed);
+
 /* What the pumps deliver, m3/s, with the rail at `set_gauge_pa`: A = pumps(set + Loss(A - jet)),
  * or pumps(set) where the regulator sits at the tank. */
 double fr_feed_available(const fr_feed_side *side, double set_gauge_pa);

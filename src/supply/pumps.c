@@ -98,7 +98,8 @@ static double two_kinds_over(double first_rise_pa, const void *context) {
 }
 
 static double two_kinds_flow(const fr_series_search *search, double greatest_flow) {
-    const double most = search->rise_pa / (double)search->pumps->kinds[0].count;
+    const fr_pump *kinds = search->pumps->kinds;
+    const double most = search->rise_pa / (double)kinds[0].count;
     const double at_none = two_kinds_over(0.0, search), at_most = two_kinds_over(most, search);
     double first_rise;
     if (at_none <= 0.0) {
@@ -106,10 +107,17 @@ static double two_kinds_flow(const fr_series_search *search, double greatest_flo
     } else if (at_most >= 0.0) {
         return one_of(search->pumps, 1, search->supply_v, 0.0).flow_m3_s;
     } else {
-        first_rise = fr_root(two_kinds_over, search, 0.0, at_none, most, at_most,
-                             RISE_TOLERANCE_PA);
+        first_rise =
+            fr_root(two_kinds_over, search, 0.0, at_none, most, at_most, RISE_TOLERANCE_PA);
     }
-    const double flow = one_of(search->pumps, 0, search->supply_v, first_rise).flow_m3_s;
+    /* Both give the same there; where a relief valve opens, the one without it tells the flow. */
+    const double below = first_rise - 2.0 * RISE_TOLERANCE_PA;
+    const double above = first_rise + 2.0 * RISE_TOLERANCE_PA;
+    const double second_rise =
+        (search->rise_pa - above * (double)kinds[0].count) / (double)kinds[1].count;
+    const double first = one_of(search->pumps, 0, search->supply_v, below).flow_m3_s;
+    const double second = one_of(search->pumps, 1, search->supply_v, second_rise).flow_m3_s;
+    const double flow = first < second ? first : second;
     return flow < greatest_flow ? flow : greatest_flow;
 }
 

@@ -30,49 +30,56 @@ typedef struct climb {
     double level;
 } climb;
 
+static double use_at(double k, const climb *c) {
+    return ref_point_of(c->build, c->ethanol, c->rpm, k, wanted_for(c->stage)).use[c->stage];
+}
+
 /* Use over the level, at k times the demand. */
 static double over_level(double k, const void *context) {
     const climb *c = context;
-    const unsigned wanted = wanted_for(c->stage);
-    return ref_point_of(c->build, c->ethanol, c->rpm, k, wanted).use[c->stage] - c->level;
+    return use_at(k, c) - c->level;
 }
 
-static double crossing_above(const climb *c) {
-    enum { STEPS = 48 };
-    double low = 1.0;
-    for (int i = 1; i <= STEPS; i++) {
-        const double high = pow(most_k, (double)i / STEPS);
-        if (over_level(high, c) > 0.0) {
-            return ref_root(over_level, c, low, high);
-        }
-        low = high;
+/* A crossing of one level between two neighbouring steps, where there is one. */
+static bool crosses(double from, double to, double level) {
+    return (from > level) != (to > level);
+}
+
+static double crossing_between(climb *c, double level, double low, double high) {
+    c->level = level;
+    return ref_root(over_level, c, low, high);
+}
+
+/* Steps outward from the demand, upwards where the stage is within the level, else downwards. */
+static void walk(climb *c, bool up, const double levels[2], double k[2]) {
+    enum { STEPS = 40 };
+    double here = 1.0, use_here = use_at(here, c);
+    bool open[2];
+    for (int which = 0; which < 2; which++) {
+        open[which] = (use_here <= levels[which]) == up;
+        k[which] = open[which] ? (up ? NAN : 0.0) : k[which];
     }
-    return NAN;
-}
-
-static double crossing_below(const climb *c) {
-    enum { STEPS = 48 };
-    double high = 1.0;
-    for (int i = STEPS - 1; i >= 0; i--) {
-        const double low = i == 0 ? no_fuel_k : (double)i / STEPS;
-        if (over_level(low, c) <= 0.0) {
-            return ref_root(over_level, c, low, high);
+    for (int i = 1; i <= STEPS && (open[0] || open[1]); i++) {
+        const double part = (double)i / STEPS;
+        const double next = up ? pow(most_k, part) : fmax(1.0 - part, no_fuel_k);
+        const double use_next = use_at(next, c);
+        for (int which = 0; which < 2; which++) {
+            if (open[which] && crosses(use_here, use_next, levels[which])) {
+                k[which] = crossing_between(c, levels[which], fmin(here, next), fmax(here, next));
+                open[which] = false;
+            }
         }
-        high = low;
+        here = next;
+        use_here = use_next;
     }
-    return 0.0;
 }
 
-double ref_capacity(const fr_build *build, double ethanol, double speed_rpm, fr_stage stage,
-                    double level) {
-    const climb c = {build, ethanol, speed_rpm, stage, level};
+void ref_capacities(const fr_build *build, double ethanol, double speed_rpm, fr_stage stage,
+                    const double levels[2], double capacities[2]) {
+    climb c = {build, ethanol, speed_rpm, stage, 0.0};
     const double demand = ref_demand_of(build, ethanol, speed_rpm, 1.0).fuel_kg_s;
-    const double k = over_level(1.0, &c) <= 0.0 ? crossing_above(&c) : crossing_below(&c);
-    return k * demand;
-}
-
-bool ref_past_with_no_fuel(const fr_build *build, double ethanol, double speed_rpm, fr_stage stage,
-                           double level) {
-    const climb c = {build, ethanol, speed_rpm, stage, level};
-    return over_level(no_fuel_k, &c) > 0.0;
+    walk(&c, true, levels, capacities);
+    walk(&c, false, levels, capacities);
+    capacities[0] *= demand;
+    capacities[1] *= demand;
 }

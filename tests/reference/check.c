@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <math.h>
 
-#include "reference/check.h"
 #include "reference/parts.h"
 #include "reference/reference.h"
 
 static const double verdict_slack = 1e-6;
-static const double most_reach = 4.0; /* times the target: beyond, no reach is given */
+static const double same_reach = 1e-9; /* nearer than that the first stage is named */
+static const double most_reach = 4.0;  /* times the target: beyond, no reach is given */
 
 static bool is_direct(fr_stage stage) {
     return stage == FR_STAGE_DIRECT_INJECTOR || stage == FR_STAGE_HIGH_PRESSURE_PUMP ||
@@ -132,26 +132,28 @@ void ref_judge_blend(const fr_build *build, double ethanol, ref_blend_result *re
     }
 }
 
+/* A capacity that is not a number is no bound. */
+static double lesser(double least, double ratio) {
+    return ratio < least ? ratio : least;
+}
+
 /* Capacities of one stage over the speeds, and the least of them over the demand. */
 static void measure(const fr_build *build, ref_blend_result *result, fr_stage_result *stage) {
-    const double ethanol = result->ethanol;
+    const double ethanol = result->ethanol, levels[2] = {stage->end, stage->limit};
     double least = INFINITY, least_clear = INFINITY;
     for (size_t i = 0; i < result->point_count; i++) {
         fr_point *point = &result->points[i];
         const double rpm = point->speed_rpm;
-        const double capacity = ref_capacity(build, ethanol, rpm, stage->stage, stage->end);
-        const double clear = ref_capacity(build, ethanol, rpm, stage->stage, stage->limit);
-        point->capacity_kg_s[stage->stage] = capacity;
-        point->clear_capacity_kg_s[stage->stage] = clear;
-        least = fmin(least, isnan(capacity) ? INFINITY : capacity / point->fuel_kg_s);
-        least_clear = fmin(least_clear, isnan(clear) ? INFINITY : clear / point->fuel_kg_s);
-        if (ref_past_with_no_fuel(build, ethanol, rpm, stage->stage, stage->end)) {
-            stage->no_power_mends = true;
-        }
-        if (ref_past_with_no_fuel(build, ethanol, rpm, stage->stage, stage->limit)) {
-            stage->no_power_clears = true;
-        }
+        double capacities[2];
+        ref_capacities(build, ethanol, rpm, stage->stage, levels, capacities);
+        point->capacity_kg_s[stage->stage] = capacities[0];
+        point->clear_capacity_kg_s[stage->stage] = capacities[1];
+        least = lesser(least, capacities[0] / point->fuel_kg_s);
+        least_clear = lesser(least_clear, capacities[1] / point->fuel_kg_s);
     }
+    /* Past it at the demand and at every lesser flow. */
+    stage->no_power_mends = least <= 0.0;
+    stage->no_power_clears = least_clear <= 0.0;
     stage->least_capacity_ratio = least;
     if (!stage->no_power_mends && least <= most_reach) {
         stage->reach_w = least * result->target_power_w;
@@ -176,7 +178,7 @@ static void find_weakest(ref_blend_result *result) {
         if (!counts(stage)) {
             continue;
         }
-        if (stage->reach_w < result->reach_w ||
+        if (stage->reach_w < result->reach_w * (1.0 - same_reach) ||
             (isnan(result->reach_w) && !isnan(stage->reach_w))) {
             result->reach_w = stage->reach_w;
             result->weakest = stage->stage;
@@ -206,26 +208,41 @@ void ref_check_blend(const fr_build *build, double ethanol, ref_blend_result *re
 
 /* ---- the highest blend ---- */
 
-/* First stage, in order, that ends the highest blend; FR_STAGE_COUNT: none. */
-static fr_stage first_that_is_short(const ref_blend_result *result) {
-    for (size_t i = 0; i < result->stage_count; i++) {
-        const fr_stage_result *stage = &result->stages[i];
-        if (stage->verdict == FR_SHORT && !spoken_for(stage->stage) && !stage->ruled_by_share) {
-            return stage->stage;
-        }
-    }
-    return FR_STAGE_COUNT;
-}
-
-static bool past_limit_with_no_fuel(const fr_build *build, const ref_blend_result *result,
-                                    const fr_stage_result *stage) {
+/* Past the level at some speed, at the demand and at every lesser flow: no power mends that, and
+ * the blend is not blamed for it. */
+static bool past_at_any_flow(const fr_build *build, const ref_blend_result *result,
+                             const fr_stage_result *stage, double level) {
+    const double levels[2] = {level, level};
     for (size_t i = 0; i < result->point_count; i++) {
-        if (ref_past_with_no_fuel(build, result->ethanol, result->points[i].speed_rpm, stage->stage,
-                                  stage->limit)) {
+        double capacities[2];
+        ref_capacities(build, result->ethanol, result->points[i].speed_rpm, stage->stage, levels,
+                       capacities);
+        if (capacities[0] == 0.0) {
             return true;
         }
     }
     return false;
+}
+
+/* Of the stages that end the highest blend the one furthest past its end, or the first that the
+ * fuel passes; FR_STAGE_COUNT: none. */
+static fr_stage short_stage(const fr_build *build, const ref_blend_result *result,
+                            bool furthest_past) {
+    fr_stage furthest = FR_STAGE_COUNT;
+    double most = 0.0;
+    for (size_t i = 0; i < result->stage_count; i++) {
+        const fr_stage_result *stage = &result->stages[i];
+        const bool ends = stage->verdict == FR_SHORT && !spoken_for(stage->stage) &&
+                          !stage->ruled_by_share &&
+                          (stage->stage == FR_STAGE_PUMP_INLET ||
+                           !past_at_any_flow(build, result, stage, stage->end));
+        if (ends && (furthest_past || furthest == FR_STAGE_COUNT) &&
+            fmin(10.0, stage->use) / stage->end > most) {
+            most = fmin(10.0, stage->use) / stage->end;
+            furthest = stage->stage;
+        }
+    }
+    return furthest;
 }
 
 static bool is_not_clear(const fr_build *build, const ref_blend_result *result) {
@@ -233,11 +250,11 @@ static bool is_not_clear(const fr_build *build, const ref_blend_result *result) 
         const fr_stage_result *stage = &result->stages[i];
         const bool aside = stage->stage == FR_STAGE_PUMP_INLET || stage->ruled_by_share;
         if (stage->verdict != FR_CLEAR && !aside &&
-            !past_limit_with_no_fuel(build, result, stage)) {
+            !past_at_any_flow(build, result, stage, stage->limit)) {
             return true;
         }
     }
-    return first_that_is_short(result) != FR_STAGE_COUNT;
+    return false;
 }
 
 typedef struct range {
@@ -248,7 +265,7 @@ typedef struct range {
 static bool turned(const range *r, double ethanol, fr_stage *by) {
     ref_blend_result result;
     ref_judge_blend(r->build, ethanol, &result);
-    *by = first_that_is_short(&result);
+    *by = r->clear ? FR_STAGE_COUNT : short_stage(r->build, &result, ethanol <= 0.0);
     return r->clear ? is_not_clear(r->build, &result) : *by != FR_STAGE_COUNT;
 }
 

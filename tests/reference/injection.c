@@ -67,7 +67,7 @@ static void set_pump(const fr_build *build, const plunger *p, fr_point *point) {
     if (point->hp_delivery_kg_s > 0.0) {
         point->hp_headroom = 1.0 - p->demand / point->hp_delivery_kg_s;
     }
-    point->hp_short_kg_s = 0.0;
+    point->hp_short_kg_s = NAN;
     if (delivery_surplus(limit, p) >= 0.0) {
         point->direct_available_pa = limit;
     } else if (delivery_surplus(p->inlet_pa, p) < 0.0) {
@@ -95,17 +95,23 @@ static void set_nozzles(const fr_build *build, const ref_demand *demand, fr_poin
     }
 }
 
+/* Where no pressure passes the fuel the pump is short even if the injectors ask for less than the
+ * feed pressure: the use is then never less than the flow wanted over the flow there. */
 static void set_direct_uses(fr_point *point) {
     const bool none = isnan(point->direct_available_pa);
     const double available = none ? point->feed_abs_pa : point->direct_available_pa;
     const bool no_time = point->direct_time_s <= 0.0;
+    const double lacking =
+        none && point->direct_fuel_kg_s > point->hp_short_kg_s
+            ? point->direct_fuel_kg_s / (point->direct_fuel_kg_s - point->hp_short_kg_s)
+            : (none ? INFINITY : 0.0);
     point->direct_held_pa = fmin(point->direct_command_pa, available);
     if (!none && !no_time) {
         point->direct_margin_pa = available - point->direct_required_pa;
     }
     point->use[FR_STAGE_DIRECT_PRESSURE] =
-        no_time ? INFINITY : point->direct_required_pa / available;
-    point->use[FR_STAGE_DIRECT_INJECTOR] = no_time || isnan(point->direct_angle_deg)
+        no_time ? INFINITY : fmax(point->direct_required_pa / available, lacking);
+    point->use[FR_STAGE_DIRECT_INJECTOR] = isnan(point->direct_angle_deg)
                                                ? INFINITY
                                                : point->direct_angle_deg / point->direct_window_deg;
     point->use[FR_STAGE_HIGH_PRESSURE_PUMP] =
@@ -123,14 +129,15 @@ void ref_direct(const fr_build *build, const ref_demand *demand, fr_point *point
     point->direct_required_pa = point->direct_angle_deg = point->direct_available_pa = NAN;
     point->direct_margin_pa = point->hp_headroom = NAN;
     set_pump(build, &p, point);
+    set_nozzles(build, demand, point);
     if (point->direct_fuel_kg_s <= 0.0) {
-        point->direct_mass_kg = point->direct_angle_deg = 0.0;
+        point->direct_angle_deg = 0.0;
+        point->direct_required_pa = NAN;
         point->direct_held_pa = fmin(point->direct_command_pa, point->direct_available_pa);
         point->use[FR_STAGE_DIRECT_PRESSURE] = point->use[FR_STAGE_DIRECT_INJECTOR] = 0.0;
         point->use[FR_STAGE_HIGH_PRESSURE_PUMP] = 0.0;
         return;
     }
-    set_nozzles(build, demand, point);
     set_direct_uses(point);
 }
 

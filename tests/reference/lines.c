@@ -46,7 +46,8 @@ static double rise_for(const rail *r, double flow) {
 
 static double surplus(double flow, const void *context) {
     const rail *r = context;
-    return ref_pumps_flow(r->build, rise_for(r, flow)) - flow;
+    return r->build->pumps.series ? ref_pumps_rise(r->build, flow, INFINITY) - rise_for(r, flow)
+                                  : ref_pumps_flow(r->build, rise_for(r, flow)) - flow;
 }
 
 double ref_available(const fr_build *build, const ref_fuel *fuel, double set_pa) {

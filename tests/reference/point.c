@@ -69,11 +69,11 @@ static void set_lift(const fr_build *build, const ref_demand *d, fr_point *point
 static void set_circuit(const fr_build *build, fr_point *point) {
     const bool at_tank = build->feed.regulation == FR_MECHANICAL_RETURNLESS;
     const double rise = point->set_gauge_pa + (at_tank ? 0.0 : point->line_loss_pa);
+    point->pump_rise_pa = rise;
     for (size_t i = 0; i < build->pumps.kind_count; i++) {
         const double part = ref_pump_part(build, i, rise);
         const ref_pump_state state = ref_pump_at(build, i, part);
         if (i == 0) {
-            point->pump_rise_pa = part;
             point->pump_voltage_v = state.voltage;
             point->pump_current_a = state.current;
         }

@@ -199,6 +199,9 @@ double ref_pumps_rise(const fr_build *build, double flow, double most_pa) {
     return parallel_surplus(0.0, &s) < 0.0 ? -1.0 : ref_root(parallel_surplus, &s, 0.0, most_pa);
 }
 
+/* Where the smallest pump sets the flow with no rise of its own, the others carry the whole. */
 double ref_pump_part(const fr_build *build, size_t kind, double rise_pa) {
-    return build->pumps.series ? pump_rise(build, kind, ref_pumps_flow(build, rise_pa)) : rise_pa;
+    return build->pumps.series
+               ? fmin(rise_pa, pump_rise(build, kind, ref_pumps_flow(build, rise_pa)))
+               : rise_pa;
 }

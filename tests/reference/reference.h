@@ -32,11 +32,11 @@ size_t ref_speeds(const fr_build *build, double speeds_rpm[FR_SPEEDS_MAX]);
  * following. Uses are not capped (INFINITY where there is nothing to use); capacities are NAN. */
 fr_point ref_point_at(const fr_build *build, double ethanol, double speed_rpm, double k);
 
-/* Fuel flow at which the use of a stage meets `level` with the demand's own manifold pressure
- * following the fuel: the first crossing met going away from the demand, upwards when the stage
- * is within the level at the demand, else downwards. 0: none below. NAN: none up to six times. */
-double ref_capacity(const fr_build *build, double ethanol, double speed_rpm, fr_stage stage,
-                    double level);
+/* Fuel flows at which the use of a stage meets two levels, the manifold pressure following the
+ * fuel: the first crossing met going away from the demand, upwards where the stage is within the
+ * level at the demand, else downwards. 0: none below. NAN: none up to six times. */
+void ref_capacities(const fr_build *build, double ethanol, double speed_rpm, fr_stage stage,
+                    const double levels[2], double capacities[2]);
 
 /* Points with capacities, stages, reach and the rest of one blend. */
 void ref_check_blend(const fr_build *build, double ethanol, ref_blend_result *result);

@@ -3,35 +3,48 @@
 
 #include "reference/parts.h"
 
-/* False position (Illinois); every third step halves, so that jumps and kinks cannot stall it. */
+/* Three points of a bracketed search: the newest, the one on the other side of the root, and the
+ * one before. */
+typedef struct bracket {
+    double a, fa, b, fb, c, fc;
+} bracket;
+
+/* How far from a to b to go next: inverse quadratic where Chandrupatla (1997) allows it, else to
+ * the middle. */
+static double next_part(const bracket *r) {
+    const double xi = (r->a - r->b) / (r->c - r->b), phi = (r->fa - r->fb) / (r->fc - r->fb);
+    if (!isfinite(r->fa + r->fb + r->fc) || !(phi * phi < xi) ||
+        !((1.0 - phi) * (1.0 - phi) < 1.0 - xi)) {
+        return 0.5;
+    }
+    return r->fa / (r->fb - r->fa) * r->fc / (r->fb - r->fc) +
+           (r->c - r->a) / (r->b - r->a) * r->fa / (r->fc - r->fa) * r->fb / (r->fc - r->fb);
+}
+
 double ref_root(ref_function *f, const void *context, double lo, double hi) {
-    double f_lo = f(lo, context), f_hi = f(hi, context);
-    const bool rising = f_hi > 0.0;
-    for (int step = 0; step < 400; step++) {
-        const double width = hi - lo;
-        double x = lo + width / 2.0;
-        if (step % 3 != 2 && isfinite(f_lo) && isfinite(f_hi) && f_lo != f_hi) {
-            const double guess = lo - f_lo * width / (f_hi - f_lo);
-            x = guess > lo && guess < hi ? guess : x;
-        }
-        if (x <= lo || x >= hi || width <= 4e-16 * fabs(hi)) {
+    bracket r = {hi, f(hi, context), lo, f(lo, context), lo, 0.0};
+    double part = 0.5;
+    r.fc = r.fb;
+    for (int step = 0; step < 200; step++) {
+        const double least = 4e-16 * fmax(fabs(r.a), fabs(r.b)) / fabs(r.b - r.a);
+        if (least > 0.2 || r.fa == 0.0) {
             break;
         }
-        const double f_x = f(x, context);
-        if (f_x == 0.0) {
-            return x;
+        part = fmin(fmax(part, 2.0 * least), 1.0 - 2.0 * least);
+        const double x = r.a + part * (r.b - r.a), fx = f(x, context);
+        r.c = r.a;
+        r.fc = r.fa;
+        if ((fx > 0.0) != (r.fa > 0.0)) {
+            r.c = r.b;
+            r.fc = r.fb;
+            r.b = r.a;
+            r.fb = r.fa;
         }
-        if ((f_x > 0.0) == rising) {
-            hi = x;
-            f_hi = f_x;
-            f_lo *= 0.5;
-        } else {
-            lo = x;
-            f_lo = f_x;
-            f_hi *= 0.5;
-        }
+        r.a = x;
+        r.fa = fx;
+        part = next_part(&r);
     }
-    return lo + (hi - lo) / 2.0;
+    return r.a;
 }
 
 static double between(double x, double x0, double y0, double x1, double y1) {
