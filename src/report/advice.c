@@ -66,8 +66,8 @@ static void what_pump_inlet(fr_words *words, const view *at) {
     fr_words_add(words, " the fuel's vapour pressure is ");
     show(words, at, FR_MEASURE_PRESSURE, at->point->inlet_vapour_pressure_pa, FR_UP);
     fr_words_add(words, "; behind the strainer the pump has ");
-    show(words, at, FR_MEASURE_PRESSURE,
-         site->air_pressure_pa - at->build->feed.strainer_loss_pa, FR_DOWN);
+    show(words, at, FR_MEASURE_PRESSURE, site->air_pressure_pa - at->build->feed.strainer_loss_pa,
+         FR_DOWN);
     fr_words_add(words, " (absolute). No power mends it; a cooler tank or a less volatile "
                         "gasoline does.");
     if (!site->tank_temperature_given)
@@ -83,8 +83,7 @@ static void what_feed_pressure(fr_words *words, const view *at) {
     fr_words_add(words, " set");
     if (at->build->direct.present) {
         fr_words_add(words, "; the high-pressure pump wants ");
-        show(words, at, FR_MEASURE_PRESSURE, at->build->direct.minimum_inlet_gauge_pa,
-             FR_NEAREST);
+        show(words, at, FR_MEASURE_PRESSURE, at->build->direct.minimum_inlet_gauge_pa, FR_NEAREST);
         fr_words_add(words, " at its inlet");
     }
     fr_words_add(words, ".");
@@ -176,8 +175,8 @@ static what_function *const what_functions[FR_STAGE_COUNT] = {
 /* "short from 3000 rpm. ", or what is tight about it. */
 static void how_bad(fr_words *words, const view *at) {
     if (at->stage->stage == FR_STAGE_PUMP_INLET)
-        fr_words_add(words, at->stage->verdict == FR_SHORT ? "the fuel boils. "
-                                                           : "close to boiling. ");
+        fr_words_add(words,
+                     at->stage->verdict == FR_SHORT ? "the fuel boils. " : "close to boiling. ");
     else if (at->stage->verdict == FR_SHORT && isfinite(at->stage->first_short_rpm))
         fr_words_add(words, "short from %.0f rpm. ", at->stage->first_short_rpm);
     else if (at->stage->verdict == FR_SHORT)

@@ -136,8 +136,8 @@ static void show_more_flow(fr_words *words, const fr_build *build, const fr_mend
     static const double many_times = 3;
     const char *pump = fr_lift_pump_count(build) > 1 ? "lift pumps" : "lift pump";
     if (mend->factor > many_times)
-        fr_words_add(words, "%.1f times the flow from the %s",
-                     fr_round_to(mend->factor, 1, FR_UP), pump);
+        fr_words_add(words, "%.1f times the flow from the %s", fr_round_to(mend->factor, 1, FR_UP),
+                     pump);
     else
         fr_words_add(words, "%.0f %% more flow from the %s",
                      fr_round_to(100.0 * (mend->factor - 1.0), 0, FR_UP), pump);
@@ -151,7 +151,8 @@ static void show_mend(fr_words *words, const mend_view *at, const fr_mend *mend)
     double needs = convert == NULL ? mend->needs : convert(build, mend->needs);
     double has = convert == NULL ? mend->has : convert(build, mend->has);
     bool many = things != NULL && fr_lift_pump_count(build) > 1;
-    /* Away from what the build has: a figure that is bought must not fall short of what is needed. */
+    /* Away from what the build has: a figure that is bought must not fall short of what is needed.
+     */
     fr_rounding rounding = needs < has ? FR_DOWN : FR_UP;
     if (mend->lever == FR_LEVER_LIFT_FLOW && at->point == NULL) {
         show_more_flow(words, build, mend);
@@ -229,8 +230,8 @@ void fr_advice_mends(fr_words *words, const fr_check_document *document,
     const char *parts[2];
     size_t part_count = parts_that_mend(document, mended, parts);
     if (part_count > 0) {
-        fr_words_add(words, "Mended by what mends %s%s%s.", parts[0],
-                     part_count > 1 ? " and " : "", part_count > 1 ? parts[1] : "");
+        fr_words_add(words, "Mended by what mends %s%s%s.", parts[0], part_count > 1 ? " and " : "",
+                     part_count > 1 ? parts[1] : "");
         return;
     }
     if (count_mends(mended->mends, mended->mend_count) == 0) {

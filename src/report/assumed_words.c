@@ -36,7 +36,8 @@ static const struct {
     {"", "other", ""},
 };
 
-const char *const fr_assumed_groups[] = {"supply", "engine", "site", "fuel", "parts", "other", NULL};
+const char *const fr_assumed_groups[] = {"supply", "engine", "site", "fuel",
+                                         "parts",  "other",  NULL};
 
 /* Fields whose own name says too little, or in another way than the trade. */
 static const struct {
@@ -132,14 +133,13 @@ void fr_assumed_value(fr_words *words, const char *value) {
 static const char *behind_word(const fr_assumed *assumed) {
     const char *comma = strchr(assumed->why, ',');
     return assumed->is_word && comma != NULL && strpbrk(comma, "0123456789") != NULL ? comma + 2
-                                                                                      : NULL;
+                                                                                     : NULL;
 }
 
 void fr_assumed_item(fr_words *words, const fr_assumed *assumed) {
     const char *behind = behind_word(assumed);
     add_label(words, assumed->field);
-    if (strcmp(assumed->value, "auto") == 0 ||
-        fr_text_columns(assumed->value) > LONG_VALUE) {
+    if (strcmp(assumed->value, "auto") == 0 || fr_text_columns(assumed->value) > LONG_VALUE) {
         fr_words_add(words, ": %s", assumed->why);
         return;
     }
@@ -155,8 +155,9 @@ void fr_factory_sentence(fr_words *words, const fr_assumed *assumed) {
     fr_words_capital(words, start);
     fr_words_add(words, " as the car was built ");
     fr_assumed_value(words, assumed->value);
-    fr_words_add(words, ": sized from its factory power by common practice, no source. Cars differ: "
-                        "find the part and its rating.");
+    fr_words_add(words,
+                 ": sized from its factory power by common practice, no source. Cars differ: "
+                 "find the part and its rating.");
 }
 
 size_t fr_paste_section(const char *field, const char *paste) {

@@ -2,9 +2,11 @@
 #include "report/colour.h"
 
 /* ECMA-48 "select graphic rendition"; the eight basic colours, which every theme keeps legible. */
-static const char *const begins[FR_COLOUR_COUNT] = {
-    [FR_PLAIN] = "",          [FR_GOOD] = "\033[32m",  [FR_WARN] = "\033[33m",
-    [FR_BAD] = "\033[1;31m", [FR_STRONG] = "\033[1m"};
+static const char *const begins[FR_COLOUR_COUNT] = {[FR_PLAIN] = "",
+                                                    [FR_GOOD] = "\033[32m",
+                                                    [FR_WARN] = "\033[33m",
+                                                    [FR_BAD] = "\033[1;31m",
+                                                    [FR_STRONG] = "\033[1m"};
 
 const char *fr_colour_on(bool colours, fr_colour colour) {
     return colours ? begins[colour] : "";

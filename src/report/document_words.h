@@ -17,8 +17,7 @@ void fr_show_reach(fr_words *words, const fr_check_document *document, fr_units 
                    double power_w, double target_w);
 /* Adds the target: "225 kW at the crank"; where it differs by blend "300 to 320 kW at the
  * crank, by blend". `where` leaves the place out when false and the power is at the crank. */
-void fr_show_target(fr_words *words, const fr_check_document *document, fr_units units,
-                    bool where);
+void fr_show_target(fr_words *words, const fr_check_document *document, fr_units units, bool where);
 /* The same where a sentence goes on: "225 kW", "the power asked of each blend". */
 void fr_show_asked(fr_words *words, const fr_check_document *document, fr_units units);
 /* True when every blend asks for the same power. */

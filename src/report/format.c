@@ -114,25 +114,28 @@ void fr_blend_name_down(double ethanol, char name[FR_BLEND_NAME_MAX]) {
     name_percent(fr_round_to(100.0 * ethanol, 0, FR_DOWN), name);
 }
 
-/* Index of the blend that follows `after` in content; `count` when there is none. */
-static size_t next_blend(const double *ethanol, size_t count, double after) {
-    size_t best = count;
-    for (size_t i = 0; i < count; i++)
-        if (ethanol[i] > after && (best == count || ethanol[i] < ethanol[best]))
-            best = i;
-    return best;
+/* Indices of the blends in order of content. */
+static size_t put_in_order(const double *ethanol, size_t count, size_t order[FR_BLENDS_MAX]) {
+    size_t known = count < FR_BLENDS_MAX ? count : FR_BLENDS_MAX;
+    for (size_t i = 0; i < known; i++) {
+        size_t at = i;
+        for (; at > 0 && ethanol[order[at - 1]] > ethanol[i]; at--)
+            order[at] = order[at - 1];
+        order[at] = i;
+    }
+    return known;
 }
 
 void fr_blend_list(fr_words *words, const double *ethanol, const bool *chosen, size_t count) {
     size_t order[FR_BLENDS_MAX], found = 0;
-    bool gap = false, pending_gap = false;
-    double last = -1;
-    for (size_t at; (at = next_blend(ethanol, count, last)) < count; last = ethanol[at]) {
-        if (chosen[at] && found < FR_BLENDS_MAX) {
-            gap = gap || pending_gap;
-            order[found++] = at;
+    size_t known = put_in_order(ethanol, count, order);
+    bool gap = false, left_out = false;
+    for (size_t i = 0; i < known; i++) {
+        if (chosen[order[i]]) {
+            gap = gap || left_out;
+            order[found++] = order[i];
         } else {
-            pending_gap = found > 0;
+            left_out = found > 0;
         }
     }
     char name[FR_BLEND_NAME_MAX];

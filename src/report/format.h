@@ -12,27 +12,27 @@ typedef enum fr_rounding { FR_NEAREST, FR_UP, FR_DOWN } fr_rounding;
 /* What is measured; values are in SI as in the headers of the library. */
 typedef enum fr_measure {
     FR_MEASURE_POWER,
-    FR_MEASURE_FUEL_VOLUME,    /* m3/s, as fuel burnt */
-    FR_MEASURE_FUEL_MASS,      /* kg/s */
-    FR_MEASURE_PUMP_FLOW,      /* m3/s; lift pumps are sold in L/h everywhere */
-    FR_MEASURE_PRESSURE,       /* Pa, the low-pressure side */
-    FR_MEASURE_RAIL_PRESSURE,  /* Pa, direct injection */
-    FR_MEASURE_TEMPERATURE,    /* degC */
+    FR_MEASURE_FUEL_VOLUME,   /* m3/s, as fuel burnt */
+    FR_MEASURE_FUEL_MASS,     /* kg/s */
+    FR_MEASURE_PUMP_FLOW,     /* m3/s; lift pumps are sold in L/h everywhere */
+    FR_MEASURE_PRESSURE,      /* Pa, the low-pressure side */
+    FR_MEASURE_RAIL_PRESSURE, /* Pa, direct injection */
+    FR_MEASURE_TEMPERATURE,   /* degC */
     FR_MEASURE_VOLTAGE,
     FR_MEASURE_CURRENT,
-    FR_MEASURE_RESISTANCE,     /* ohm, shown in mohm */
-    FR_MEASURE_BORE,           /* m */
-    FR_MEASURE_CAM_VOLUME,     /* m3, shown in cc */
-    FR_MEASURE_ENGINE_VOLUME,  /* m3, shown in L */
-    FR_MEASURE_PORT_FLOW,      /* m3/s, shown in cc/min */
-    FR_MEASURE_DIRECT_FLOW,    /* m3/s, shown in cc/s */
-    FR_MEASURE_INJECTOR_MASS,  /* kg/s, g/s or lb/h */
-    FR_MEASURE_TIME,           /* s, shown in ms */
-    FR_MEASURE_ANGLE,          /* deg */
-    FR_MEASURE_SPEED,          /* rpm */
-    FR_MEASURE_CONSUMPTION,    /* kg/J, g/kWh or lb/hp/h */
-    FR_MEASURE_FORCE,          /* N, shown in kN or lbf */
-    FR_MEASURE_PERCENT,        /* a fraction */
+    FR_MEASURE_RESISTANCE,    /* ohm, shown in mohm */
+    FR_MEASURE_BORE,          /* m */
+    FR_MEASURE_CAM_VOLUME,    /* m3, shown in cc */
+    FR_MEASURE_ENGINE_VOLUME, /* m3, shown in L */
+    FR_MEASURE_PORT_FLOW,     /* m3/s, shown in cc/min */
+    FR_MEASURE_DIRECT_FLOW,   /* m3/s, shown in cc/s */
+    FR_MEASURE_INJECTOR_MASS, /* kg/s, g/s or lb/h */
+    FR_MEASURE_TIME,          /* s, shown in ms */
+    FR_MEASURE_ANGLE,         /* deg */
+    FR_MEASURE_SPEED,         /* rpm */
+    FR_MEASURE_CONSUMPTION,   /* kg/J, g/kWh or lb/hp/h */
+    FR_MEASURE_FORCE,         /* N, shown in kN or lbf */
+    FR_MEASURE_PERCENT,       /* a fraction */
     FR_MEASURE_COUNT
 } fr_measure;
 

@@ -137,7 +137,8 @@ static void write_character(FILE *out, uint32_t code, uint32_t before) {
         fputs("\\/", out);
     } else {
         char bytes[FR_UTF8_BYTES_MAX];
-        fwrite(bytes, 1, fr_utf8_encode(code, bytes), out);
+        size_t length = fr_utf8_encode(code, bytes);
+        fwrite(bytes, 1, length, out);
     }
 }
 

@@ -2,6 +2,7 @@
 #include "report/point_figures.h"
 
 #include <math.h>
+#include <string.h>
 
 #define AT(member) offsetof(fr_point, member)
 
@@ -34,9 +35,14 @@ const fr_point_figure fr_point_figures[] = {
     {"hp_pump_headroom_percent", AT(hp_headroom), 100, 1},
     {NULL, 0, 0, 0}};
 
+double fr_point_at(const fr_point *point, size_t offset) {
+    double value;
+    memcpy(&value, (const char *)point + offset, sizeof value);
+    return value;
+}
+
 double fr_point_figure_value(const fr_point_figure *figure, const fr_point *point) {
-    double value = *(const double *)((const char *)point + figure->offset);
-    return value * figure->times / figure->over;
+    return fr_point_at(point, figure->offset) * figure->times / figure->over;
 }
 
 double fr_ethanol_percent(double fraction) {

@@ -17,6 +17,8 @@ typedef struct fr_point_figure {
 
 extern const fr_point_figure fr_point_figures[];
 
+/* The figure that stands `offset` bytes into a point, in SI. */
+double fr_point_at(const fr_point *point, size_t offset);
 /* NAN where the figure has no value. */
 double fr_point_figure_value(const fr_point_figure *figure, const fr_point *point);
 

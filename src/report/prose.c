@@ -43,8 +43,7 @@ typedef struct led_by {
 } led_by;
 
 /* Sets the words from column `first` on. */
-static void set_words(FILE *out, size_t first, size_t rest, const char *text,
-                      const led_by *lead) {
+static void set_words(FILE *out, size_t first, size_t rest, const char *text, const led_by *lead) {
     const char *const coloured_end = text + lead->bytes;
     char word[WORD_MAX];
     size_t column = first;
@@ -82,8 +81,8 @@ void fr_prose_after(FILE *out, size_t indent, const char *text) {
     set_words(out, indent, indent, text, &plain);
 }
 
-void fr_prose_led(FILE *out, size_t first, size_t rest, const char *text, size_t lead,
-                  bool colours, fr_colour colour) {
+void fr_prose_led(FILE *out, size_t first, size_t rest, const char *text, size_t lead, bool colours,
+                  fr_colour colour) {
     const led_by led = {lead, colours, colour};
     fprintf(out, "%*s", (int)first, "");
     set_words(out, first, rest, text, &led);

@@ -22,7 +22,7 @@ void fr_write_lines(FILE *out, size_t indent, const char *text);
 void fr_prose_after(FILE *out, size_t indent, const char *text);
 
 /* The same as fr_prose with the first `lead` bytes in a colour. */
-void fr_prose_led(FILE *out, size_t first, size_t rest, const char *text, size_t lead,
-                  bool colours, fr_colour colour);
+void fr_prose_led(FILE *out, size_t first, size_t rest, const char *text, size_t lead, bool colours,
+                  fr_colour colour);
 
 #endif

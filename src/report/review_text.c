@@ -182,7 +182,7 @@ static void write_factor(const page *on, fr_factor factor, const fr_review_facto
     if (learnt->told)
         fr_words_add(&words, "told by the log");
     else if (learnt->lower_bound)
-        fr_words_add(&words, "held: at least %.0f %%, no more told", floor(PERCENT * learnt->at_least));
+        fr_words_add(&words, "held: at least %.0f %%", floor(PERCENT * learnt->at_least));
     else
         fr_words_add(&words, "not told: as the sheet leaves it");
     fprintf(on->out, "   %s\n", words.text);

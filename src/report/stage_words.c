@@ -93,8 +93,9 @@ void fr_stage_label(fr_words *words, fr_stage stage, const fr_build *build) {
 }
 
 void fr_engine_line(fr_words *words, const fr_build *build, fr_units units) {
-    static const char *const aspirations[] = {
-        [FR_NATURAL] = "naturally aspirated", [FR_TURBO] = "turbo", [FR_SUPERCHARGED] = "supercharged"};
+    static const char *const aspirations[] = {[FR_NATURAL] = "naturally aspirated",
+                                              [FR_TURBO] = "turbo",
+                                              [FR_SUPERCHARGED] = "supercharged"};
     const char *injection = build->port.present && build->direct.present
                                 ? "port and direct injection"
                             : build->direct.present ? "direct injection"

@@ -65,8 +65,7 @@ static bool drop_one(const fr_table *table, table_layout *layout) {
     size_t worst = table->column_count;
     for (size_t c = 0; c < table->column_count; c++)
         if (layout->widths[c] > 0 && table->columns[c].spare > 0 &&
-            (worst == table->column_count ||
-             table->columns[c].spare > table->columns[worst].spare))
+            (worst == table->column_count || table->columns[c].spare > table->columns[worst].spare))
             worst = c;
     if (worst == table->column_count)
         return false;
@@ -111,7 +110,7 @@ static void write_line(FILE *out, const fr_table *table, const table_layout *lay
     for (size_t c = 0; c < table->column_count; c++) {
         const fr_table_column *column = &table->columns[c];
         bool is_head = row == FR_TABLE_ROWS_MAX;
-        const char *text = !is_head ? table->cells[row][c]
+        const char *text = !is_head                      ? table->cells[row][c]
                            : column->heads[head] == NULL ? ""
                                                          : column->heads[head];
         if (layout->widths[c] == 0)

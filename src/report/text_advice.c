@@ -18,8 +18,8 @@ static bool comes_before(const fr_stage_result *a, const fr_stage_result *b) {
     if (a->verdict != b->verdict)
         return a->verdict > b->verdict;
     if (b->stage == FR_STAGE_DIRECT_PRESSURE || a->stage == FR_STAGE_DIRECT_PRESSURE)
-        return b->stage == FR_STAGE_DIRECT_PRESSURE && (a->stage == FR_STAGE_DIRECT_INJECTOR ||
-                                                        a->stage == FR_STAGE_HIGH_PRESSURE_PUMP);
+        return b->stage == FR_STAGE_DIRECT_PRESSURE &&
+               (a->stage == FR_STAGE_DIRECT_INJECTOR || a->stage == FR_STAGE_HIGH_PRESSURE_PUMP);
     return a->use / a->limit > b->use / b->limit;
 }
 

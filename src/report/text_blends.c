@@ -11,7 +11,7 @@
 /* The figures of a blend at its worst speed. */
 typedef struct worst_figures {
     double lift_headroom; /* NAN: the pumps give nothing */
-    double duty; /* NAN: no fuel passes the injectors */
+    double duty;          /* NAN: no fuel passes the injectors */
     double hp_headroom;
     double margin_pa;
     bool has_direct_fuel;
@@ -57,8 +57,7 @@ typedef struct blend_columns {
 static blend_columns add_columns(const fr_text *text, fr_table *table) {
     const fr_build *build = text->document->build;
     fr_units units = text->style.units;
-    blend_columns at = {.has_asked = !fr_same_target(text->document),
-                        .has_mass = units == FR_US};
+    blend_columns at = {.has_asked = !fr_same_target(text->document), .has_mass = units == FR_US};
     at.blend = fr_table_add_column(table, "", "", true, 0);
     if (at.has_asked)
         at.asked = fr_table_add_column(table, "", "Asked", false, 1);
@@ -110,8 +109,8 @@ static void set_power(const fr_text *text, fr_table *table, size_t column,
     fr_words_clear(&words);
     if (!isfinite(power_w) && !no_power) {
         fr_words_add(&words, ">");
-        fr_show(&words, FR_MEASURE_POWER, text->style.units,
-                SOUGHT_TIMES * blend->target_power_w, FR_DOWN);
+        fr_show(&words, FR_MEASURE_POWER, text->style.units, SOUGHT_TIMES * blend->target_power_w,
+                FR_DOWN);
     } else {
         fr_show_reach(&words, text->document, text->style.units, power_w, blend->target_power_w);
     }
@@ -186,13 +185,13 @@ static void write_notes(const fr_text *text) {
                 "  Margin none: from %.0f rpm the pump cannot pass this fuel at any pressure.\n",
                 none_rpm);
     if (no_power)
-        fr_prose(text->out, 2, 4, "Power none: a stage is past its limit with no fuel drawn; no "
-                                  "power mends it.");
+        fr_prose(text->out, 2, 4,
+                 "Power none: a stage is past its limit with no fuel drawn; no "
+                 "power mends it.");
     if (text->document->build->engine.at_wheels)
         fputs("  All powers are at the wheels.\n", text->out);
     if (fr_power_step(text->document) > 0)
-        fprintf(text->out,
-                "  Powers are rounded down to %.0f %s: they rest on assumed figures.\n",
+        fprintf(text->out, "  Powers are rounded down to %.0f %s: they rest on assumed figures.\n",
                 fr_power_step(text->document),
                 fr_measure_unit(FR_MEASURE_POWER, text->style.units));
 }

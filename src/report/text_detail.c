@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "report/document_words.h"
+#include "report/point_figures.h"
 #include "report/prose.h"
 #include "report/stage_words.h"
 #include "report/table.h"
@@ -61,7 +62,7 @@ static void fill_row(const fr_text *text, fr_table *table, const fr_point *point
         return;
     for (size_t c = 0; c < DETAIL_COLUMNS; c++) {
         const detail_column *column = &detail_columns[c];
-        double value = *(const double *)((const char *)point + column->offset);
+        double value = fr_point_at(point, column->offset);
         fr_words words;
         if (!has(text->document->build, column))
             continue;
@@ -94,8 +95,7 @@ void fr_text_detail(const fr_text *text) {
                                 false, detail_columns[c].spare);
     fprintf(text->out, "\nOver speed%s\n",
             text->document->build->engine.at_wheels ? ", powers at the wheels" : "");
-    fr_prose(text->out, 0, 0,
-             text->document->build->direct.present ? legend_direct : legend_port);
+    fr_prose(text->out, 0, 0, text->document->build->direct.present ? legend_direct : legend_port);
     for (size_t i = 0; i < result->blend_count; i++)
         write_blend(text, &result->blends[i], &table);
 }

@@ -56,8 +56,7 @@ static void write_use(const fr_text *text, const grid_place *grid, const fr_stag
     static const char *const marks[] = {[FR_CLEAR] = "", [FR_TIGHT] = "~", [FR_SHORT] = "!"};
     char number[FR_TABLE_CELL_MAX];
     double percent = fr_use_percent(stage->use);
-    fr_colour colour =
-        stage->verdict == FR_CLEAR ? FR_PLAIN : fr_verdict_colour(stage->verdict);
+    fr_colour colour = stage->verdict == FR_CLEAR ? FR_PLAIN : fr_verdict_colour(stage->verdict);
     if (percent > SHOWN_PERCENT_MAX)
         snprintf(number, sizeof number, ">%.0f", SHOWN_PERCENT_MAX);
     else
@@ -72,8 +71,7 @@ static void write_stage(const fr_text *text, const grid_place *grid, fr_stage st
     fr_words label;
     fr_words_clear(&label);
     fr_stage_label(&label, stage, text->document->build);
-    fprintf(text->out, "  %-*s%*.4g", LABEL_COLUMNS - 2, label.text, LIMIT_COLUMNS,
-            100.0 * limit);
+    fprintf(text->out, "  %-*s%*.4g", LABEL_COLUMNS - 2, label.text, LIMIT_COLUMNS, 100.0 * limit);
     size_t owed = 0;
     for (size_t i = 0; i < grid->count; i++) {
         const fr_stage_result *on = fr_stage_on(&result->blends[grid->first + i], stage);
@@ -117,6 +115,8 @@ static void write_grids(const fr_text *text) {
     size_t most = room / (widest_name(result) + 1);
     most = most < BLENDS_A_GRID ? most : BLENDS_A_GRID;
     size_t grids = (result->blend_count + most - 1) / most;
+    if (grids == 0)
+        return;
     size_t each = (result->blend_count + grids - 1) / grids;
     grid_place grid = {0, each, room / each < CELL_COLUMNS_MAX ? room / each : CELL_COLUMNS_MAX};
     for (; grid.first < result->blend_count; grid.first += each) {
@@ -147,8 +147,8 @@ static void write_not_judged(const fr_text *text) {
     fr_words words;
     fr_words_clear(&words);
     fr_words_add(&words, "Pump fuse: not judged, no fuse given; a pump draws ");
-    fr_show(&words, FR_MEASURE_CURRENT, text->style.units,
-            greatest_current(text->document->result), FR_UP);
+    fr_show(&words, FR_MEASURE_CURRENT, text->style.units, greatest_current(text->document->result),
+            FR_UP);
     fr_words_add(&words, ".");
     fr_prose(text->out, 2, 4, words.text);
 }

@@ -19,8 +19,7 @@ void fr_text_verdict(const fr_text *text) {
     size_t lead = words.length;
     fr_verdict_rest(&words, document);
     fputc('\n', text->out);
-    fr_prose_led(text->out, 0, 0, words.text, lead, text->style.colour,
-                 fr_verdict_colour(verdict));
+    fr_prose_led(text->out, 0, 0, words.text, lead, text->style.colour, fr_verdict_colour(verdict));
     fr_words_clear(&words);
     fr_reach_sentence(&words, document, text->style.units);
     fr_prose(text->out, 0, 0, words.text);

@@ -139,8 +139,8 @@ static void say_tight(fr_words *words, const fr_build *build, const causes *foun
         fr_words_add(words, "%s%s", fr_words_between(said++, found->count, " and "), of->subject);
         plural = plural || of->plural;
     }
-    fr_words_add(words, plural ? " hold, but are over their limit%s."
-                               : " holds, but is over its limit%s.",
+    fr_words_add(words,
+                 plural ? " hold, but are over their limit%s." : " holds, but is over its limit%s.",
                  found->count > 1 ? "s" : "");
 }
 

@@ -42,7 +42,7 @@ const char *fr_words_between(size_t index, size_t count, const char *last) {
 }
 
 void fr_words_count(fr_words *words, size_t count) {
-    static const char *const names[] = {"none", "one", "two",   "three", "four", "five",  "six",
+    static const char *const names[] = {"none",  "one",   "two",  "three", "four",   "five",  "six",
                                         "seven", "eight", "nine", "ten",   "eleven", "twelve"};
     if (count < sizeof names / sizeof names[0])
         fr_words_add(words, "%s", names[count]);

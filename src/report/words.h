@@ -20,7 +20,8 @@ __attribute__((format(printf, 2, 3)))
 void fr_words_add(fr_words *words, const char *format, ...);
 /* Makes the first letter a capital one (ASCII). */
 void fr_words_capital(fr_words *words, size_t at);
-/* What stands between item `index` and the one before it in a list of `count`: "", ", ", " and ". */
+/* What stands between item `index` and the one before it in a list of `count`: "", ", ", " and ".
+ */
 const char *fr_words_between(size_t index, size_t count, const char *last);
 /* "one", "two" ... "twelve", then figures. */
 void fr_words_count(fr_words *words, size_t count);

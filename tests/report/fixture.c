@@ -18,29 +18,28 @@ static const char port_sheet[] = "fuelreach: 1\n"
                                  "  pump_circuit: {wiring: 60 mohm, fuse: 20 A}\n"
                                  "  port_injection: {injector: 900 cc/min}\n";
 
-static const char direct_sheet[] =
-    "fuelreach: 1\n"
-    "name: Tern hatch, invented for a test\n"
-    "engine:\n"
-    "  cylinders: 4\n"
-    "  displacement: 1.8 L\n"
-    "  aspiration: turbo\n"
-    "  target_power: 210 kW\n"
-    "  power_at: crank\n"
-    "  bsfc: 320 g/kWh\n"
-    "supply:\n"
-    "  lift_pump: 340 L/h\n"
-    "  pump_circuit: {wiring: 45 mohm, fuse: 30 A}\n"
-    "  direct_injection:\n"
-    "    injector: 17.5 cc/s at 100 bar\n"
-    "    high_pressure_pump: {displacement: 0.98 cc}\n";
+static const char direct_sheet[] = "fuelreach: 1\n"
+                                   "name: Tern hatch, invented for a test\n"
+                                   "engine:\n"
+                                   "  cylinders: 4\n"
+                                   "  displacement: 1.8 L\n"
+                                   "  aspiration: turbo\n"
+                                   "  target_power: 210 kW\n"
+                                   "  power_at: crank\n"
+                                   "  bsfc: 320 g/kWh\n"
+                                   "supply:\n"
+                                   "  lift_pump: 340 L/h\n"
+                                   "  pump_circuit: {wiring: 45 mohm, fuse: 30 A}\n"
+                                   "  direct_injection:\n"
+                                   "    injector: 17.5 cc/s at 100 bar\n"
+                                   "    high_pressure_pump: {displacement: 0.98 cc}\n";
 
 static void open_sheet(report_fixture *fixture, const char *text) {
     static const fr_report empty = FR_REPORT_EMPTY;
     memset(fixture, 0, sizeof *fixture);
     fixture->remarks = empty;
-    fr_status status = fr_sheet_open_text("tern.yaml", text, strlen(text), NULL,
-                                          &fixture->remarks, &fixture->sheet);
+    fr_status status = fr_sheet_open_text("tern.yaml", text, strlen(text), NULL, &fixture->remarks,
+                                          &fixture->sheet);
     assert_no_errors(&fixture->remarks);
     assert_int_equal(status, FR_OK);
     fixture->build = *fr_sheet_build(fixture->sheet);
@@ -87,8 +86,8 @@ static void begin_blends(report_fixture *fixture, double target_w) {
     }
 }
 
-void fixture_stage(report_fixture *fixture, size_t b, fr_stage stage, fr_verdict verdict, double use,
-                   double reach_w) {
+void fixture_stage(report_fixture *fixture, size_t b, fr_stage stage, fr_verdict verdict,
+                   double use, double reach_w) {
     fr_blend_result *blend = &fixture->result.blends[b];
     fr_stage_result *result = NULL;
     for (size_t i = 0; i < blend->stage_count; i++)
@@ -194,11 +193,12 @@ void fixture_direct(report_fixture *fixture) {
                                                  .limited_by = FR_STAGE_DIRECT_PRESSURE,
                                                  .clear_to = 0.331};
     fixture->mends.stage_count = 1;
-    fixture->mends.stages[0] = (fr_mended_stage){
-        .stage = FR_STAGE_HIGH_PRESSURE_PUMP,
-        .blend = 2,
-        .mend_count = 1,
-        .mends = {{FR_STAGE_HIGH_PRESSURE_PUMP, FR_LEVER_HP_DISPLACEMENT, 1.203e-6, 0.98e-6, 1.23}}};
+    fixture->mends.stages[0] =
+        (fr_mended_stage){.stage = FR_STAGE_HIGH_PRESSURE_PUMP,
+                          .blend = 2,
+                          .mend_count = 1,
+                          .mends = {{FR_STAGE_HIGH_PRESSURE_PUMP, FR_LEVER_HP_DISPLACEMENT,
+                                     1.203e-6, 0.98e-6, 1.23}}};
 }
 
 void fixture_spread(report_fixture *fixture, size_t count, double step) {

@@ -29,8 +29,8 @@ void fixture_direct(report_fixture *fixture);
 /* The same results for other blends: `count` of them from E5 on in steps of `step` per cent. */
 void fixture_spread(report_fixture *fixture, size_t count, double step);
 /* Sets one stage on one blend. */
-void fixture_stage(report_fixture *fixture, size_t blend, fr_stage stage, fr_verdict verdict, double use,
-                   double reach_w);
+void fixture_stage(report_fixture *fixture, size_t blend, fr_stage stage, fr_verdict verdict,
+                   double use, double reach_w);
 void fixture_close(report_fixture *fixture);
 
 /* What a writer wrote; the caller frees it. */

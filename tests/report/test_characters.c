@@ -18,8 +18,13 @@ static void wide_and_combining_characters_take_the_columns_a_terminal_gives_them
 static void what_would_change_a_terminal_becomes_a_mark(void **state) {
     (void)state;
     char out[64];
-    fr_text_clean("a\033[31mb\a\x7f" "c\xC2\x9B" "d", out, sizeof out);
-    assert_string_equal(out, "a\xEF\xBF\xBD[31mb\xEF\xBF\xBD\xEF\xBF\xBD" "c\xEF\xBF\xBD" "d");
+    fr_text_clean("a\033[31mb\a\x7f"
+                  "c\xC2\x9B"
+                  "d",
+                  out, sizeof out);
+    assert_string_equal(out, "a\xEF\xBF\xBD[31mb\xEF\xBF\xBD\xEF\xBF\xBD"
+                             "c\xEF\xBF\xBD"
+                             "d");
     fr_text_clean("left\xE2\x80\xAEthgir", out, sizeof out); /* right-to-left override */
     assert_string_equal(out, "left\xEF\xBF\xBDthgir");
     fr_text_clean("a\tb\nc", out, sizeof out);
@@ -29,8 +34,11 @@ static void what_would_change_a_terminal_becomes_a_mark(void **state) {
 static void bytes_that_are_not_utf8_become_marks_one_by_one(void **state) {
     (void)state;
     char out[64];
-    fr_text_clean("a\xB0" "b\xC3", out, sizeof out);
-    assert_string_equal(out, "a\xEF\xBF\xBD" "b\xEF\xBF\xBD");
+    fr_text_clean("a\xB0"
+                  "b\xC3",
+                  out, sizeof out);
+    assert_string_equal(out, "a\xEF\xBF\xBD"
+                             "b\xEF\xBF\xBD");
     fr_text_clean("\xC0\xAF", out, sizeof out); /* an overlong '/' */
     assert_string_equal(out, "\xEF\xBF\xBD\xEF\xBF\xBD");
     fr_text_clean("\xED\xA0\x80", out, sizeof out); /* half of a surrogate pair */

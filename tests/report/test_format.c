@@ -13,8 +13,7 @@ static const char *shown(fr_measure measure, fr_units units, double si, fr_round
 static void needs_go_up_and_powers_go_down(void **state) {
     (void)state;
     assert_string_equal(shown(FR_MEASURE_PUMP_FLOW, FR_METRIC, 157.03 / 3.6e6, FR_UP), "158 L/h");
-    assert_string_equal(shown(FR_MEASURE_PUMP_FLOW, FR_METRIC, 157.97 / 3.6e6, FR_DOWN),
-                        "157 L/h");
+    assert_string_equal(shown(FR_MEASURE_PUMP_FLOW, FR_METRIC, 157.97 / 3.6e6, FR_DOWN), "157 L/h");
     assert_string_equal(shown(FR_MEASURE_POWER, FR_METRIC, 261.9e3, FR_DOWN), "261 kW");
     assert_string_equal(shown(FR_MEASURE_PERCENT, FR_METRIC, -0.1162, FR_DOWN), "-12 %");
     assert_string_equal(shown(FR_MEASURE_CAM_VOLUME, FR_METRIC, 1.2011e-6, FR_UP), "1.21 cc");
@@ -22,8 +21,7 @@ static void needs_go_up_and_powers_go_down(void **state) {
 
 static void a_figure_on_a_step_is_not_moved_by_arithmetic(void **state) {
     (void)state;
-    assert_string_equal(shown(FR_MEASURE_POWER, FR_METRIC, 262e3 * (1 - 1e-12), FR_DOWN),
-                        "262 kW");
+    assert_string_equal(shown(FR_MEASURE_POWER, FR_METRIC, 262e3 * (1 - 1e-12), FR_DOWN), "262 kW");
     assert_string_equal(shown(FR_MEASURE_PUMP_FLOW, FR_METRIC, 157.0 / 3.6e6 * (1 + 1e-12), FR_UP),
                         "157 L/h");
     assert_true(fr_round_to(0.3 * 3, 1, FR_UP) == 0.9);

@@ -75,8 +75,7 @@ static void every_example_fits_the_page_in_the_other_units_and_in_detail(void **
 
 static void every_example_is_valid_by_the_schema(void **state) {
     (void)state;
-    program_run run =
-        program_run_shell("$BUILD/fuelreach check --format json examples/*.yaml");
+    program_run run = program_run_shell("$BUILD/fuelreach check --format json examples/*.yaml");
     schema_assert_valid(run.out);
     program_forget(&run);
 }

@@ -76,9 +76,10 @@ static void write_nested(fr_json *json) {
 
 static void commas_and_brackets_are_its_business(void **state) {
     (void)state;
-    assert_string_equal(written(write_nested),
-                        "{\"blends\":[{\"rpm\":2500,\"short\":false},{\"rpm\":2501,\"short\":true}],"
-                        "\"empty\":[],\"use\":0.875}\n");
+    assert_string_equal(
+        written(write_nested),
+        "{\"blends\":[{\"rpm\":2500,\"short\":false},{\"rpm\":2501,\"short\":true}],"
+        "\"empty\":[],\"use\":0.875}\n");
 }
 
 static void write_hostile(fr_json *json) {

@@ -27,11 +27,11 @@ static const char *one(fr_severity severity, size_t line, size_t column, const c
 
 static void a_remark_says_place_fault_and_cure(void **state) {
     (void)state;
-    assert_string_equal(one(FR_ERROR, 7, 10, "bsfc has no unit", "write '365 g/kWh'",
-                            "  bsfc: 0.60"),
-                        "tern.yaml:7:10: bsfc has no unit; write '365 g/kWh'\n"
-                        "      bsfc: 0.60\n"
-                        "             ^\n");
+    assert_string_equal(
+        one(FR_ERROR, 7, 10, "bsfc has no unit", "write '365 g/kWh'", "  bsfc: 0.60"),
+        "tern.yaml:7:10: bsfc has no unit; write '365 g/kWh'\n"
+        "      bsfc: 0.60\n"
+        "             ^\n");
 }
 
 static void the_caret_counts_columns_not_bytes(void **state) {

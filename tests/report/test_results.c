@@ -10,14 +10,18 @@ static void figures_stand_under_their_names_in_their_units(void **state) {
     static report_fixture fixture;
     fixture_port(&fixture);
     char *json = fixture_json(&fixture);
-    assert_contains(json, "{\"fuelreach\":1,\"sheet\":\"tern.yaml\",\"name\":\"Tern estate, invented "
-                          "for a test\",\"verdict\":\"short\",");
-    assert_contains(json, "\"highest_blend\":{\"ethanol_percent\":74.31,\"limited_by\":\"lift-pump\","
-                          "\"whole_range\":false,\"clear_to_percent\":41.2}");
-    assert_contains(json, "{\"blend\":\"E85\",\"ethanol_percent\":85,\"verdict\":\"short\",\"weakest\":"
-                          "\"lift-pump\",\"doubtful\":false,\"target_power_kw\":225,\"reach_kw\":216.345");
-    assert_contains(json, "{\"stage\":\"lift-pump\",\"verdict\":\"tight\",\"use\":0.8871,\"limit\":0.85,"
-                          "\"end\":1,\"worst_rpm\":7000,\"first_short_rpm\":null,\"reach_kw\":253.641");
+    assert_contains(json,
+                    "{\"fuelreach\":1,\"sheet\":\"tern.yaml\",\"name\":\"Tern estate, invented "
+                    "for a test\",\"verdict\":\"short\",");
+    assert_contains(json,
+                    "\"highest_blend\":{\"ethanol_percent\":74.31,\"limited_by\":\"lift-pump\","
+                    "\"whole_range\":false,\"clear_to_percent\":41.2}");
+    assert_contains(
+        json, "{\"blend\":\"E85\",\"ethanol_percent\":85,\"verdict\":\"short\",\"weakest\":"
+              "\"lift-pump\",\"doubtful\":false,\"target_power_kw\":225,\"reach_kw\":216.345");
+    assert_contains(json,
+                    "{\"stage\":\"lift-pump\",\"verdict\":\"tight\",\"use\":0.8871,\"limit\":0.85,"
+                    "\"end\":1,\"worst_rpm\":7000,\"first_short_rpm\":null,\"reach_kw\":253.641");
     assert_contains(json, "\"first_short_rpm\":4750");
     assert_contains(json, "\"capacity_kg_h\":{\"lift-pump\":null,\"pump-circuit\":null,");
     free(json);
@@ -118,9 +122,10 @@ static void what_the_answer_turns_on_is_told(void **state) {
                                        .stage = FR_STAGE_PORT_INJECTOR,
                                        .reach_w = 197432};
     char *json = fixture_json(&fixture);
-    assert_contains(json, "\"turns_on\":[{\"field\":\"supply.regulation\",\"instead\":"
-                          "\"mechanical-returnless\",\"verdict\":\"short\",\"blend\":\"E85\","
-                          "\"reach_kw\":197.432,\"paste\":\"  regulation: mechanical-returnless\"}]");
+    assert_contains(json,
+                    "\"turns_on\":[{\"field\":\"supply.regulation\",\"instead\":"
+                    "\"mechanical-returnless\",\"verdict\":\"short\",\"blend\":\"E85\","
+                    "\"reach_kw\":197.432,\"paste\":\"  regulation: mechanical-returnless\"}]");
     free(json);
     fixture_close(&fixture);
 }
@@ -134,10 +139,12 @@ static void cautions_carry_code_and_sentence(void **state) {
     fr_report_add(&fixture.remarks, FR_CAUTION, "tern.yaml", 7, 3, NULL, "\"boost\" is high",
                   "gauge, not absolute?", NULL);
     char *json = fixture_json(&fixture);
-    assert_contains(json, "{\"code\":\"implied-airflow\",\"text\":\"Input doubtful: on E85 at 5500 rpm "
-                          "the engine would have to fill its cylinders to 141 %");
-    assert_contains(json, "{\"code\":\"sheet\",\"text\":\"tern.yaml:7:3: \\\"boost\\\" is high; gauge, not "
-                          "absolute?\"}");
+    assert_contains(json,
+                    "{\"code\":\"implied-airflow\",\"text\":\"Input doubtful: on E85 at 5500 rpm "
+                    "the engine would have to fill its cylinders to 141 %");
+    assert_contains(
+        json, "{\"code\":\"sheet\",\"text\":\"tern.yaml:7:3: \\\"boost\\\" is high; gauge, not "
+              "absolute?\"}");
     assert_contains(json, "{\"code\":\"stored-pressure\",");
     assert_contains(json, "{\"code\":\"lean-running\",");
     assert_null(strstr(json, "\"rail-pressure\"")); /* no direct injection */

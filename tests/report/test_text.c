@@ -20,9 +20,13 @@ static void a_short_build_says_where_what_and_how_far(void **state) {
 
 static void parts_stand_in_the_order_in_which_people_read(void **state) {
     (void)state;
-    static const char *const order[] = {"Asked: ", "RUNS SHORT", "Used at ", "Ends it",
+    static const char *const order[] = {"Asked: ",
+                                        "RUNS SHORT",
+                                        "Used at ",
+                                        "Ends it",
                                         "What runs out, and the least that mends it",
-                                        "Assumed, not in the sheet", "Cautions"};
+                                        "Assumed, not in the sheet",
+                                        "Cautions"};
     static report_fixture fixture;
     fixture_port(&fixture);
     char *text = fixture_text(&fixture, FR_METRIC);
@@ -48,7 +52,8 @@ static void a_build_that_holds_says_what_would_end_it(void **state) {
     fixture.mends.stage_count = 0;
     fixture.result.highest = (fr_highest_blend){.ethanol = 1, .whole_range = true, .clear_to = 0.9};
     char *text = fixture_text(&fixture, FR_METRIC);
-    assert_contains(text, "HOLDS on every blend asked, E10 to E85. Every stage is within its limit.");
+    assert_contains(text,
+                    "HOLDS on every blend asked, E10 to E85. Every stage is within its limit.");
     assert_contains(text, "clear up to E90 and holds on every blend to E100.");
     assert_contains(text, "On E85 the\nlift pump would run out first, at 281 kW.");
     assert_contains(text, "What runs out: nothing at 225 kW.");
@@ -73,8 +78,10 @@ static void where_no_pressure_passes_the_fuel_it_says_none(void **state) {
     static report_fixture fixture;
     fixture_direct(&fixture);
     char *text = fixture_text(&fixture, FR_METRIC);
-    assert_contains(text, "RUNS SHORT on E85: the direct injectors and the high-pressure pump are too");
-    assert_contains(text, "Margin none: from 4750 rpm the pump cannot pass this fuel at any pressure.");
+    assert_contains(text,
+                    "RUNS SHORT on E85: the direct injectors and the high-pressure pump are too");
+    assert_contains(text,
+                    "Margin none: from 4750 rpm the pump cannot pass this fuel at any pressure.");
     assert_contains(text, ">200!");
     assert_contains(text, "+98 bar");
     fixture_assert_page(text);
