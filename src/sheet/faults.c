@@ -293,6 +293,19 @@ static void list_words(const fr_words *words, char *out, size_t size) {
             (size_t)snprintf(out + used, size - used, "%s%s", i ? ", " : "", words->words[i].word);
 }
 
+/* The nearest word by its spelling, no farther than `*distance`; words->count when none is. */
+static size_t nearest_word(const fr_words *words, const char *text, size_t *distance) {
+    size_t nearest = words->count;
+    for (size_t i = 0; i < words->count; i++) {
+        size_t edits = fr_edit_distance(text, words->words[i].word);
+        if (edits < *distance) {
+            *distance = edits;
+            nearest = i;
+        }
+    }
+    return nearest;
+}
+
 void fr_tell_word(const fr_scope *scope, const fr_field *field, const fr_node *node) {
     char path[FR_PATH_MAX], shown[FR_SHOWN_MAX], hint[FR_SAY_MAX], list[FR_SAY_MAX / 2];
     const fr_words *words = field->words;
@@ -304,18 +317,16 @@ void fr_tell_word(const fr_scope *scope, const fr_field *field, const fr_node *n
                "%s has no value; it is one of %s", field->key, list);
         return;
     }
-    if (words->unclear && fr_edit_distance(shown, words->unclear) == 0) {
+    size_t distance = fr_edit_allowance(shown) + 1;
+    size_t index = fr_word_called(words, shown);
+    if (index == words->count)
+        index = nearest_word(words, shown, &distance);
+    else
+        distance = 1;
+    if (words->unclear && fr_edit_distance(shown, words->unclear) < distance) {
         fr_say(scope->binder, FR_ERROR, node, path, NULL, "%s is of two kinds: %s", words->unclear,
                words->unclear_hint);
         return;
-    }
-    size_t index = fr_word_called(words, shown);
-    size_t best = fr_edit_allowance(shown) + 1;
-    for (size_t i = 0; index == words->count && i < words->count && best; i++) {
-        if (fr_edit_distance(shown, words->words[i].word) < best) {
-            index = i;
-            break;
-        }
     }
     if (index < words->count)
         snprintf(hint, sizeof hint, "'%s' is meant?", words->words[index].word);
