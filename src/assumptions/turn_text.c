@@ -152,10 +152,17 @@ static bool moved_value(const fr_assumed *assumed, const fr_input *input, double
     return true;
 }
 
+/* A part as the car was built, but smaller or greater: written so, it says what was tried. */
+static bool factory_value(const fr_assumed *assumed, double deviation, char *text, size_t size) {
+    snprintf(text, size, "{part: factory, of_factory: %.3g %%}", 100.0 * (1.0 + deviation));
+    return assumed->is_factory;
+}
+
 void fr_turn_of_figure(fr_text_store *store, const fr_assumed *assumed, const fr_input *input,
                        double deviation, fr_turn *turn) {
     char value[96], name[64], path[128];
-    const bool plain = moved_value(assumed, input, deviation, value, sizeof value);
+    const bool plain = factory_value(assumed, deviation, value, sizeof value) ||
+                       moved_value(assumed, input, deviation, value, sizeof value);
     without_places(assumed->field, path, sizeof path);
     const char *what = question_of(path, NULL);
     plain_name(assumed->field, name, sizeof name);
@@ -164,9 +171,11 @@ void fr_turn_of_figure(fr_text_store *store, const fr_assumed *assumed, const fr
     if (plain && input->kind == FR_INPUT_SHIFT) {
         turn->question = fr_store_text(store, "%s %s, not %s?", value, what, assumed->value);
     } else {
+        const char *how = assumed->is_factory ? (deviation > 0.0 ? "greater" : "smaller")
+                          : deviation > 0.0   ? "more than assumed"
+                                              : "less than assumed";
         turn->question =
-            fr_store_text(store, "%s %.3g %% %s than assumed?", what, 100.0 * fabs(deviation),
-                          deviation > 0.0 ? "more" : "less");
+            fr_store_text(store, "%s %.3g %% %s?", what, 100.0 * fabs(deviation), how);
     }
     turn->instead = plain ? fr_store_text(store, "%s", value)
                           : fr_store_text(store, "%+.3g %%", 100.0 * deviation);
