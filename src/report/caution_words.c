@@ -130,10 +130,8 @@ static void say_rail_droop(fr_words *words, const caution_view *at) {
 }
 
 static void say_cold_start(fr_words *words, const caution_view *at) {
-    (void)at;
     fr_words_add(words,
-                 "Blends of E70 and more start badly below %s, and need more fuel for "
-                 "cranking than a pull tells.",
+                 "Blends of E70 and more start badly below %s, and cranking takes more fuel.",
                  at->units == FR_US ? "50 °F" : "10 °C");
 }
 
@@ -189,19 +187,19 @@ static bool has_direct(const fr_check_document *document) {
 
 const fr_standing_caution fr_standing_cautions[] = {
     {"pump-e85", "E85 from a filling pump may hold 51-83 % ethanol (ASTM D5798): test the fuel.",
-     has_flex_fuel},
-    {"stored-pressure", "Fuel lines hold pressure with the engine off: relieve it first.", NULL},
+     has_flex_fuel, true},
+    {"stored-pressure", "Fuel lines hold pressure with the engine off: relieve it first.", NULL,
+     false},
     {"rail-pressure", "A direct-injection rail can cut skin: never loosen it under pressure.",
-     has_direct},
-    {"fire", "Fuel vapour burns: fresh air, no flames or sparks, extinguisher at hand.", NULL},
-    {"lean-running", "Short of fuel, an engine runs lean and can fail: watch lambda and pressure.",
-     NULL},
-    {"materials", "Ethanol attacks some hoses, seals and metals: fit parts made for the blend.",
-     NULL},
-    {"road-law", "Emissions and road law may forbid it on the road: find out before you fit.",
-     NULL},
-    {"scope", "This checks fuel supply only. It says nothing of knock, boost or the engine.", NULL},
-    {NULL, NULL, NULL}};
+     has_direct, false},
+    {"fire", "Fuel vapour burns: fresh air, no sparks.", NULL, false},
+    {"lean-running", "A lean engine fails: on the first pulls watch lambda and fuel pressure.",
+     NULL, false},
+    {"materials", "Ethanol wants hoses and seals made for it.", NULL, false},
+    {"road-law", "Emissions and road law may forbid it on the road.", NULL, false},
+    {"scope", "This checks fuel supply only. It says nothing of knock, boost or the engine.", NULL,
+     true},
+    {NULL, NULL, NULL, false}};
 
 bool fr_standing_caution_applies(const fr_standing_caution *caution,
                                  const fr_check_document *document) {

@@ -15,6 +15,7 @@ typedef struct fr_standing_caution {
     const char *code;
     const char *text;
     bool (*applies)(const fr_check_document *document); /* null: always */
+    bool stands_alone; /* in text on a line of its own; the others run on */
 } fr_standing_caution;
 
 /* Always given, as far as they apply; ends with a null code. */

@@ -17,6 +17,24 @@ static void write_remarks(const fr_text *text) {
     }
 }
 
+/* Those of every fuel system: they run on, so that they are read and not skipped. */
+static void write_standing(const fr_text *text) {
+    fr_words run;
+    fr_words_clear(&run);
+    for (const fr_standing_caution *at = fr_standing_cautions; at->code != NULL; at++) {
+        if (!fr_standing_caution_applies(at, text->document))
+            continue;
+        if (!at->stands_alone) {
+            fr_words_add(&run, "%s ", at->text);
+            continue;
+        }
+        if (run.length > 0)
+            fr_prose(text->out, 2, 4, run.text);
+        fr_words_clear(&run);
+        fr_prose(text->out, 2, 4, at->text);
+    }
+}
+
 void fr_text_cautions(const fr_text *text) {
     const fr_check_document *document = text->document;
     fputs("\nCautions\n", text->out);
@@ -27,7 +45,5 @@ void fr_text_cautions(const fr_text *text) {
         fr_prose(text->out, 2, 4, words.text);
     }
     write_remarks(text);
-    for (const fr_standing_caution *at = fr_standing_cautions; at->code != NULL; at++)
-        if (fr_standing_caution_applies(at, document))
-            fr_prose(text->out, 2, 4, at->text);
+    write_standing(text);
 }
