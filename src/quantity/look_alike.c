@@ -68,7 +68,8 @@ size_t fr_look_alike(const char *text, const char **plain) {
 
 size_t fr_curly_quote(const char *text) {
     size_t length = 0;
-    for (size_t i = 0; !is_ascii(*text) && length == 0 && i < sizeof curly_quotes / sizeof curly_quotes[0]; i++) {
+    for (size_t i = 0;
+         !is_ascii(*text) && length == 0 && i < sizeof curly_quotes / sizeof curly_quotes[0]; i++) {
         length = length_if_at(text, curly_quotes[i]);
     }
     return length;
@@ -76,7 +77,8 @@ size_t fr_curly_quote(const char *text) {
 
 size_t fr_long_dash(const char *text) {
     size_t length = 0;
-    for (size_t i = 0; !is_ascii(*text) && length == 0 && i < sizeof long_dashes / sizeof long_dashes[0]; i++) {
+    for (size_t i = 0;
+         !is_ascii(*text) && length == 0 && i < sizeof long_dashes / sizeof long_dashes[0]; i++) {
         length = length_if_at(text, long_dashes[i]);
     }
     return length;
@@ -86,22 +88,30 @@ bool fr_blank_char(char c) {
     return c == ' ' || c == '\t' || c == '\n' || c == '\r';
 }
 
-/* Takes one character at `text` into `plain`; returns how many bytes it was. */
-static size_t take_one(const char *text, fr_plain *plain) {
-    char self[2] = {*text, '\0'};
-    const char *twin = self;
-    size_t taken = fr_look_alike(text, &twin);
-    size_t length = strlen(twin);
+/* Adds bytes that were made from what stands at `from`; false when they do not fit. */
+static bool add_bytes(fr_plain *plain, const char *bytes, size_t length, const char *from) {
     if (plain->length + length > FR_PLAIN_MAX) {
         plain->cut = true;
-        return strlen(text);
+        return false;
     }
     for (size_t i = 0; i < length; i++) {
-        plain->from[plain->length] = text;
-        plain->text[plain->length++] = twin[i];
+        plain->from[plain->length] = from;
+        plain->text[plain->length++] = bytes[i];
     }
     if (plain->length != 0 && fr_blank_char(plain->text[0])) {
         plain->length = 0; /* a blank in front, in disguise */
+    }
+    return true;
+}
+
+/* Takes one character at `text` into `plain`; returns how many bytes it was. */
+static size_t take_one(const char *text, fr_plain *plain) {
+    const char *twin = NULL;
+    size_t taken = fr_look_alike(text, &twin);
+    bool fits =
+        taken == 0 ? add_bytes(plain, text, 1, text) : add_bytes(plain, twin, strlen(twin), text);
+    if (!fits) {
+        return strlen(text);
     }
     return taken == 0 ? 1 : taken;
 }

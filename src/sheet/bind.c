@@ -91,7 +91,7 @@ static void tell_no_map(const fr_scope *parent, const fr_field *field, const fr_
                         const char *path) {
     const char *inner = field->example;
     char hint[FR_SAY_MAX];
-    fr_told told;
+    fr_told told = {0};
     if (fr_advise_line(node, &told)) {
         fr_say(parent->binder, FR_ERROR, node, path, told.hint, "%s", told.message);
         return;

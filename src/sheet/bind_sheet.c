@@ -148,7 +148,7 @@ static void start_build(fr_build *build) {
 
 /* One value where a sheet is due. */
 static void tell_no_fields(fr_binder *binder, const fr_node *root) {
-    fr_told told;
+    fr_told told = {0};
     if (!fr_advise_line(root, &told) && root->quoted)
         snprintf(told.message, sizeof told.message, "a quoted text is no sheet");
     fr_say(binder, FR_ERROR, root, NULL, told.hint, "%s", told.message);
@@ -157,7 +157,7 @@ static void tell_no_fields(fr_binder *binder, const fr_node *root) {
 static bool is_sheet(fr_binder *binder, const fr_node *root) {
     if (root && root->kind == FR_NODE_MAP)
         return true;
-    if (fr_is_blank(root))
+    if (!root || fr_is_blank(root))
         fr_say(binder, FR_ERROR, root, NULL, "'fuelreach draft' writes one to start from",
                "the sheet is empty");
     else if (root->kind == FR_NODE_SCALAR)

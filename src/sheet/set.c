@@ -98,7 +98,9 @@ static bool is_part(const fr_field *field) {
 /* {part: WORD} of a part that is one word; a wiring's resistance likewise. */
 static const fr_node *word_as_map(const setting *set, const fr_field *field, const fr_node *word) {
     const char *key = "part";
-    if (field && field->shape == FR_SHAPE_CHANNEL)
+    if (!field)
+        return NULL;
+    if (field->shape == FR_SHAPE_CHANNEL)
         key = "column";
     else if (!is_part(field))
         return NULL;

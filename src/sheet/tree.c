@@ -155,28 +155,39 @@ static void measure(const fr_node *node, size_t *nodes, size_t *depth) {
     *depth = deepest + 1;
 }
 
+static fr_node *node_copy(builder *b, const fr_node *from);
+
+static bool copy_items(builder *b, const fr_node *from, fr_node *node) {
+    node->items = fr_tree_alloc(b->tree, from->count * sizeof(fr_node *));
+    bool whole = node->items != NULL;
+    for (size_t i = 0; whole && i < from->count; i++) {
+        node->items[i] = node_copy(b, from->items[i]);
+        whole = node->items[i] != NULL;
+    }
+    return whole;
+}
+
+static bool copy_pairs(builder *b, const fr_node *from, fr_node *node) {
+    node->pairs = fr_tree_alloc(b->tree, from->count * sizeof(fr_pair));
+    bool whole = node->pairs != NULL;
+    for (size_t i = 0; whole && i < from->count; i++) {
+        node->pairs[i].key = node_copy(b, from->pairs[i].key);
+        node->pairs[i].value = node_copy(b, from->pairs[i].value);
+        whole = node->pairs[i].key != NULL && node->pairs[i].value != NULL;
+    }
+    return whole;
+}
+
+/* Never deeper than FR_TREE_DEPTH_MAX: what is copied has been measured. */
 static fr_node *node_copy(builder *b, const fr_node *from) {
     fr_node *node = fr_tree_alloc(b->tree, sizeof *node);
     if (node == NULL) {
         return NULL;
     }
     *node = *from;
-    if (from->kind == FR_NODE_LIST) {
-        node->items = fr_tree_alloc(b->tree, from->count * sizeof(fr_node *));
-    } else if (from->kind == FR_NODE_MAP) {
-        node->pairs = fr_tree_alloc(b->tree, from->count * sizeof(fr_pair));
-    }
-    bool whole = node->items != NULL || node->pairs != NULL || from->kind == FR_NODE_SCALAR;
-    for (size_t i = 0; whole && i < from->count; i++) {
-        if (from->kind == FR_NODE_LIST) {
-            node->items[i] = node_copy(b, from->items[i]);
-            whole = node->items[i] != NULL;
-        } else {
-            node->pairs[i].key = node_copy(b, from->pairs[i].key);
-            node->pairs[i].value = node_copy(b, from->pairs[i].value);
-            whole = node->pairs[i].key != NULL && node->pairs[i].value != NULL;
-        }
-    }
+    bool whole = from->kind == FR_NODE_LIST  ? copy_items(b, from, node)
+                 : from->kind == FR_NODE_MAP ? copy_pairs(b, from, node)
+                                             : true;
     return whole ? node : NULL;
 }
 
@@ -251,6 +262,9 @@ static bool on_start(builder *b, const yaml_event_t *event, fr_node_kind kind,
 }
 
 static bool on_end(builder *b) {
+    if (b->depth == 0) {
+        return true; /* an end without a beginning: libyaml gives none */
+    }
     open_node *top = &b->open[--b->depth];
     fr_node *node = top->node;
     if (node->kind == FR_NODE_LIST) {

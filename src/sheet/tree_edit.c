@@ -84,12 +84,12 @@ static fr_node **list_slot(fr_tree *tree, fr_node *list, const char *key, size_t
         return NULL;
     }
     if (index == list->count) {
-        fr_node **items = fr_tree_alloc(tree, (list->count + 1) * sizeof *items);
+        fr_node **items = fr_tree_alloc(tree, (list->count + 1) * sizeof(fr_node *));
         if (items == NULL) {
             return NULL;
         }
         if (list->count != 0) {
-            memcpy(items, list->items, list->count * sizeof *items);
+            memcpy(items, list->items, list->count * sizeof(fr_node *));
         }
         list->items = items;
         list->count++;
@@ -116,12 +116,11 @@ static fr_node *step_into(fr_tree *tree, fr_node **slot, const fr_node *like) {
 /* A map or list grows before its new place is filled. When the way is barred further on, the empty
  * place must not stay. */
 static void drop_empty(fr_node *node) {
-    if (node->kind == FR_NODE_MAP && node->count != 0 &&
-        node->pairs[node->count - 1].value == NULL) {
-        node->count--;
-    } else if (node->kind == FR_NODE_LIST && node->count != 0 &&
-               node->items[node->count - 1] == NULL) {
-        node->count--;
+    const fr_node *last = NULL;
+    if (node->count != 0) {
+        last = node->kind == FR_NODE_MAP ? node->pairs[node->count - 1].value
+                                         : node->items[node->count - 1];
+        node->count -= last == NULL;
     }
 }
 

@@ -44,6 +44,8 @@ static bool report_reserve(fr_report *report) {
     return true;
 }
 
+/* A remark has that many parts; a struct of them would only move the list. */
+// NOLINTNEXTLINE(readability-function-size)
 void fr_report_add(fr_report *report, fr_severity severity, const char *file, size_t line,
                    size_t column, const char *path, const char *message, const char *hint,
                    const char *excerpt) {
