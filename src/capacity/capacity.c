@@ -144,13 +144,30 @@ static double crossing_above(fr_function *excess, const fr_search *search, doubl
                : fr_root(excess, search, from, excess_from, to, excess_to, TIMES_TOLERANCE);
 }
 
-/* Crossing between no fuel and `to` (beyond); 0 when beyond with no fuel. */
+/* Where the set pressure follows the engine a stage may be beyond with no fuel and again with much,
+ * and within the bound between: the greatest of some steps below `to` that is within; 0: none. */
+static double within_below(fr_function *excess, const fr_search *search, double to) {
+    enum { STEPS = 24 };
+    for (int i = STEPS - 1; i > 0 && !search->place->side->set_is_constant; i--) {
+        const double times = to * i / STEPS;
+        if (excess(times, search) <= 0.0) {
+            return times;
+        }
+    }
+    return 0.0;
+}
+
+/* Crossing between no fuel and `to` (beyond); 0 when beyond all the way. */
 static double crossing_below(fr_function *excess, const fr_search *search, double to,
                              double excess_to) {
     const double excess_none = excess(FR_TIMES_NONE, search);
-    return excess_none > 0.0
-               ? 0.0
-               : fr_root(excess, search, FR_TIMES_NONE, excess_none, to, excess_to, TIMES_TOLERANCE);
+    if (excess_none <= 0.0) {
+        return fr_root(excess, search, FR_TIMES_NONE, excess_none, to, excess_to, TIMES_TOLERANCE);
+    }
+    const double within = within_below(excess, search, to);
+    return within > 0.0 ? fr_root(excess, search, within, excess(within, search), to, excess_to,
+                                  TIMES_TOLERANCE)
+                        : 0.0;
 }
 
 /* ---- stages before the rail ---- */

@@ -22,13 +22,24 @@ static double bound_of(const fr_highest_search *search, fr_stage stage) {
                             : fr_build_end(search->build, stage);
 }
 
-/* Beyond its bound with no fuel drawn at all: no power mends it, so the blend is not blamed. */
-static bool beyond_at_no_fuel(const fr_highest_search *search, const fr_side *side,
-                              fr_stage stage) {
+static bool beyond(const fr_highest_search *search, const fr_place *place, const fr_operating *op,
+                   fr_stage stage) {
+    return fr_stage_use(place, op, stage) > bound_of(search, stage) + USE_TOLERANCE;
+}
+
+/* Beyond its bound at some speed whatever the power, so that the blend is not blamed for it.
+ * Quickly seen where it is within at the demand, or with no fuel; else its capacity tells. */
+static bool no_power_mends(const fr_highest_search *search, const fr_side *side, fr_stage stage) {
     for (size_t i = 0; i < search->check->speed_count; i++) {
         const fr_place place = fr_place_make(side, &search->check->speeds[i]);
         const fr_operating none = fr_operate(&place, FR_TIMES_NONE);
-        if (fr_stage_use(&place, &none, stage) > bound_of(search, stage) + USE_TOLERANCE) {
+        if (!beyond(search, &place, &none, stage)) {
+            continue;
+        }
+        const fr_operating op = fr_operate(&place, 1.0);
+        const fr_sag_start sag = fr_sag_start_find(&place);
+        if (beyond(search, &place, &op, stage) &&
+            fr_capacity_times(&place, &op, &sag, stage, bound_of(search, stage)) <= 0.0) {
             return true;
         }
     }
@@ -58,10 +69,10 @@ static bool ends(const fr_highest_search *search, const fr_side *side,
     }
     if (search->to_clear) {
         return result->verdict != FR_CLEAR && stage != FR_STAGE_PUMP_INLET &&
-               !beyond_at_no_fuel(search, side, stage);
+               !no_power_mends(search, side, stage);
     }
     return result->verdict == FR_SHORT && fr_stage_table[stage].counts_for_reach &&
-           (stage == FR_STAGE_PUMP_INLET || !beyond_at_no_fuel(search, side, stage));
+           (stage == FR_STAGE_PUMP_INLET || !no_power_mends(search, side, stage));
 }
 
 /* The first ethanol fraction in (from, to] at which one of the stages that are beyond at `to`

@@ -5,8 +5,9 @@
 #include "reference/reference.h"
 
 static const double verdict_slack = 1e-6;
-static const double same_reach = 1e-9; /* nearer than that the first stage is named */
-static const double most_reach = 4.0;  /* times the target: beyond, no reach is given */
+static const double same_reach = 1e-9;   /* nearer than that the first stage is named */
+static const double same_ethanol = 5e-6; /* nearer than that the first stage is named */
+static const double most_reach = 4.0;    /* times the target: beyond, no reach is given */
 
 static bool is_direct(fr_stage stage) {
     return stage == FR_STAGE_DIRECT_INJECTOR || stage == FR_STAGE_HIGH_PRESSURE_PUMP ||
@@ -283,11 +284,11 @@ static double first_turn(const range *r, fr_stage *by) {
                 const double middle = (low + high) / 2.0;
                 if (turned(r, middle, &ignored)) {
                     high = middle;
-                    *by = ignored;
                 } else {
                     low = middle;
                 }
             }
+            turned(r, high + same_ethanol, by);
             return low;
         }
     }

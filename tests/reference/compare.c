@@ -3,8 +3,8 @@
 
 #include "support.h"
 
-static const double point_tolerance = 1e-6;
-static const double capacity_tolerance = 1e-5;
+static const double point_tolerance = 1e-8;
+static const double capacity_tolerance = 1e-8;
 static const double ethanol_tolerance = 1.1e-3; /* the highest blend is solved to 0.1 % */
 static const double shown_most = 10.0;          /* uses are capped there */
 

@@ -31,6 +31,8 @@ double ref_loss(const fr_build *build, const ref_fuel *fuel, double flow_m3_s) {
     return feed->loss_factor * loss;
 }
 
+static const double no_flow = 1e-15; /* m3/s, as good as none */
+
 typedef struct rail {
     const fr_build *build;
     const ref_fuel *fuel;
@@ -56,5 +58,6 @@ double ref_available(const fr_build *build, const ref_fuel *fuel, double set_pa)
     if (most <= 0.0 || build->feed.regulation == FR_MECHANICAL_RETURNLESS) {
         return fmax(most, 0.0);
     }
-    return surplus(most, &r) >= 0.0 ? most : ref_root(surplus, &r, 0.0, most);
+    const double flow = surplus(most, &r) >= 0.0 ? most : ref_root(surplus, &r, 0.0, most);
+    return flow > no_flow ? flow : 0.0;
 }

@@ -23,10 +23,11 @@ static double next_part(const bracket *r) {
 
 double ref_root(ref_function *f, const void *context, double lo, double hi) {
     bracket r = {hi, f(hi, context), lo, f(lo, context), lo, 0.0};
+    const double nothing = 1e-17 * fabs(hi - lo);
     double part = 0.5;
     r.fc = r.fb;
     for (int step = 0; step < 200; step++) {
-        const double least = 4e-16 * fmax(fabs(r.a), fabs(r.b)) / fabs(r.b - r.a);
+        const double least = fmax(nothing, 4e-16 * fmax(fabs(r.a), fabs(r.b))) / fabs(r.b - r.a);
         if (least > 0.2 || r.fa == 0.0) {
             break;
         }
