@@ -98,6 +98,9 @@ bool fr_take_quantity(const fr_scope *scope, const char *key, fr_quantity *out);
 bool fr_take_whole(const fr_scope *scope, const char *key, unsigned *out);
 bool fr_take_word(const fr_scope *scope, const char *key, unsigned *out);
 bool fr_take_flag(const fr_scope *scope, const char *key, bool *out); /* second word of two */
+/* Fields (a list with one blank between) that have no use beside another: still read, so that what
+ * is wrong with them is said; a caution when they are there. */
+void fr_take_unused(const fr_scope *scope, const char *keys, const char *beside);
 bool fr_take_blend(const fr_scope *scope, const char *key, double *out);
 const char *fr_take_text(const fr_scope *scope, const char *key);
 /* Reads one scalar as a quantity of a field, saying what is wrong and what is unlikely. */

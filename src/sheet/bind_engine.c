@@ -57,12 +57,7 @@ static void bind_given_pull(const fr_scope *scope, const fr_node *node, fr_engin
     fr_curve pull;
     bool read = fr_read_curve(scope, field, node, &pull, &widest);
     bool limited = fr_take(scope, "rev_limit", &limit) && limit > 0.0;
-    if (fr_find(scope, "peak_power_at")) {
-        fr_take(scope, "peak_power_at", &(double){0.0});
-        fr_say(scope->binder, FR_CAUTION, fr_find_key(scope, "peak_power_at"),
-               "engine.peak_power_at", "leave one of them out",
-               "peak_power_at is not used beside power_curve");
-    }
+    fr_take_unused(scope, "peak_power_at", "power_curve");
     if (!read)
         return;
     if (node->kind == FR_NODE_SCALAR || !(fr_curve_greatest(&pull) > 0.0)) {

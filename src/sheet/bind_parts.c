@@ -228,14 +228,17 @@ static double bind_wire(const fr_scope *part) {
 }
 
 void fr_bind_wiring(const fr_scope *part, double *ohm, double *fuse_a) {
-    if (fr_find(part, "resistance"))
+    if (fr_find(part, "resistance")) {
         fr_take(part, "resistance", ohm);
-    else if (fr_find(part, "wire"))
+        fr_take_unused(part, "wire run contacts temperature", "resistance");
+    } else if (fr_find(part, "wire")) {
         *ohm = bind_wire(part);
-    else
+    } else {
         fr_say(part->binder, FR_ERROR, part->at, part->path,
                "write 'resistance: 45 mohm' or 'wire: 10 AWG'",
                "this wiring has neither a resistance nor a wire");
+        fr_take_unused(part, "run contacts temperature", "no wire");
+    }
     fr_take(part, "fuse", fuse_a);
 }
 

@@ -202,11 +202,13 @@ void fr_bind_pump(const fr_scope *part, fr_pump *pump) {
     pump->type = (fr_pump_type)type;
     fr_take(part, "relief", &pump->relief_pa);
     const fr_node *curves = fr_find(part, "curves");
-    if (curves)
+    if (curves) {
         bind_curves(part, curves, pump);
-    else if (fr_find(part, "size"))
+        fr_take_unused(part, "size size_at", "curves");
+    } else if (fr_find(part, "size")) {
         bind_size(part, pump);
-    else
+    } else {
         fr_say(part->binder, FR_ERROR, part->at, part->path, "write 'size: 255 L/h' or its curves",
                "this lift pump has neither curves nor a size");
+    }
 }

@@ -56,7 +56,7 @@ static void put_help(FILE *out, int indent, const fr_field *field) {
         used += (size_t)snprintf(text + used, sizeof text - used, " May be a curve over %s.",
                                  fr_axis_name(field->axis));
     if (field->default_rule)
-        snprintf(text + used, sizeof text - used, " Left out: %s.", field->default_rule);
+        snprintf(text + used, sizeof text - used, " Default: %s.", field->default_rule);
     put_comment(out, indent, text);
 }
 

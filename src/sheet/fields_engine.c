@@ -27,7 +27,7 @@ static const fr_field engine_fields[] = {
      .least = 0, .most = 50, .usual_least = 5, .usual_most = 30,
      .slip = "the share that is lost, not the share that arrives?", .default_text = "15 %",
      .why = "common practice", .bad = 1,
-     .help = "Share of the crank's power lost on the way to the wheels. Only with power_at: wheels.",
+     .help = "Share of the crank's power lost on the way to the wheels. Only with 'power_at: wheels'.",
      .synonyms = "loss driveline_loss transmission_loss drivetrain drag"},
     {.key = "factory_power", .shape = FR_SHAPE_QUANTITY, .kinds = K(POWER), .unit = "kW",
      .unit_us = "hp", .least = 1, .most = 2000, .example = "135 kW", .bad = -1,

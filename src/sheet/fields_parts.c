@@ -29,7 +29,7 @@ static const fr_field common_fields[] = {
     {.key = "of_factory", .shape = FR_SHAPE_QUANTITY, .kinds = K(FRACTION), .unit = "%",
      .least = 1, .most = 1000, .usual_least = 50, .usual_most = 400,
      .slip = "100 % is as built", .example = "130 %", .sheet_only = true, .bad = -1,
-     .help = "With part: factory: its size over the size the car was built with.",
+     .help = "With 'part: factory': its size over the size the car was built with.",
      .synonyms = "factory_scale"},
 };
 

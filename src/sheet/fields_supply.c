@@ -33,7 +33,7 @@ static const fr_field supply_fields[] = {
     {.key = "return_line", .shape = FR_SHAPE_PART, .section = FR_SECTION_LINE,
      .default_rule = "bore 8 mm, length and fittings of the feed line", .why = "common practice",
      .example = "{bore: 8 mm, length: 4.5 m, fittings: 6}",
-     .help = "Only with regulation: return; for the cautions about idling.",
+     .help = "Only with 'regulation: return'; for the cautions about idling.",
      .synonyms = "return return_hose return_pipe"},
     {.key = "regulation", .shape = FR_SHAPE_WORD, .words = &fr_regulation_words,
      .default_rule = "direct injection electronic-returnless; port injection boosted return, "

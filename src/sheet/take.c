@@ -137,6 +137,22 @@ bool fr_take_whole(const fr_scope *scope, const char *key, unsigned *out) {
     return given;
 }
 
+void fr_take_unused(const fr_scope *scope, const char *keys, const char *beside) {
+    char key[FR_NAME_MAX], path[FR_PATH_MAX];
+    for (const char *at = keys; *at;) {
+        size_t length = strcspn(at, " ");
+        snprintf(key, sizeof key, "%.*s", (int)length, at);
+        at += length;
+        at += strspn(at, " ");
+        fr_quantity unused;
+        if (!fr_find(scope, key) || !fr_take_quantity(scope, key, &unused))
+            continue;
+        fr_path_join(scope, key, path, sizeof path);
+        fr_say(scope->binder, FR_CAUTION, fr_find_key(scope, key), path, "leave one of them out",
+               "%s is not used beside %s", key, beside);
+    }
+}
+
 /* ---- words, texts, blends ---- */
 
 bool fr_take_word(const fr_scope *scope, const char *key, unsigned *out) {
