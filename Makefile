@@ -17,9 +17,10 @@ OPENMP = -fopenmp
 FUZZ_SECONDS = 60
 PYTHON = /usr/bin/python3
 
-# V=1 shows whole commands.
+# V=1 shows whole commands, -s nothing.
 Q = $(if $(V),,@)
-say = $(if $(V),,@echo "  $(1)")
+silent = $(findstring s,$(filter-out --%,$(firstword -$(MAKEFLAGS))))
+say = $(if $(V)$(silent),,@echo "  $(1)")
 
 # ---- flags ----
 

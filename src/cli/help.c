@@ -5,7 +5,7 @@
 
 #include "cli/version.h"
 
-enum { COLUMNS = 79, HELP_INDENT = 6 };
+enum { COLUMNS = 79, HELP_INDENT = 6, SUMMARY_INDENT = 12 };
 
 const fr_exit_code fr_exit_codes[] = {
     {0, "the build holds: clear or tight"},
@@ -59,6 +59,26 @@ static void write_wrapped(FILE *out, const char *text, size_t indent, size_t at)
     fputc('\n', out);
 }
 
+/* A line of shell, cut before an option where it is too wide, as a shell would take it. */
+static void write_shell_line(FILE *out, const char *line) {
+    static const char more[] = " \\\n     ";
+    const size_t room = COLUMNS - 4;
+
+    fputs("  ", out);
+    while (strlen(line) > room) {
+        size_t cut = 0;
+        for (const char *next = strstr(line, " --"); next; next = strstr(next + 1, " --"))
+            if ((size_t)(next - line) <= room)
+                cut = (size_t)(next - line);
+        if (cut == 0)
+            break;
+        fwrite(line, 1, cut, out);
+        fputs(more, out);
+        line += cut;
+    }
+    fprintf(out, "%s\n", line);
+}
+
 static void write_option(FILE *out, const fr_option *option) {
     if (option->letter)
         fprintf(out, "  -%c, --%s", option->letter, option->name);
@@ -94,7 +114,7 @@ void fr_write_command_help(FILE *out, const fr_command *command) {
         write_option(out, option);
     fputs("\nExamples\n", out);
     for (const fr_example *example = command->examples; example->line != NULL; example++) {
-        fprintf(out, "  %s\n", example->line);
+        write_shell_line(out, example->line);
         write_wrapped(out, example->says, HELP_INDENT, 0);
     }
     write_exit_codes(out);
@@ -104,8 +124,10 @@ void fr_write_help(FILE *out) {
     fprintf(out, "fuelreach %s\n\n", FR_VERSION);
     write_wrapped(out, fr_program_about, 0, 0);
     fputs("\n  fuelreach COMMAND [OPTION...] [ARGUMENT...]\n\nCommands\n", out);
-    for (const fr_command *command = fr_commands; command->name != NULL; command++)
-        fprintf(out, "  %-9s %s\n", command->name, command->summary);
+    for (const fr_command *command = fr_commands; command->name != NULL; command++) {
+        fprintf(out, "  %-9s ", command->name);
+        write_wrapped(out, command->summary, SUMMARY_INDENT, SUMMARY_INDENT);
+    }
     fputs("\n  fuelreach COMMAND --help   options and examples of a command\n"
           "  fuelreach --version        which version this is\n\nTo begin\n"
           "  fuelreach draft mycar.yaml     write a sheet, every line explained\n"

@@ -32,13 +32,17 @@ static const fr_command *find_command(const char *name) {
     return NULL;
 }
 
-/* Says that there is no such command, and which may be meant. */
-static int no_such_command(const char *word) {
+/* Says that there is no such command or option, and which may be meant. */
+static int no_such_word(const char *word) {
     fr_nearest nearest = {word, NULL, 0};
+    bool is_option = word[0] == '-';
 
-    for (const fr_command *command = fr_commands; command->name != NULL; command++)
+    for (const fr_command *command = fr_commands; !is_option && command->name != NULL; command++)
         fr_nearest_try(&nearest, command->name);
-    fprintf(stderr, "fuelreach: no %s '%s'", word[0] == '-' ? "option" : "command", word);
+    fr_nearest_try(&nearest, is_option ? "--version" : "help");
+    if (is_option)
+        fr_nearest_try(&nearest, "--help");
+    fprintf(stderr, "fuelreach: no %s '%s'", is_option ? "option" : "command", word);
     if (nearest.best != NULL)
         fprintf(stderr, "; '%s' is meant?", nearest.best);
     fputs("\n'fuelreach --help' lists the commands.\n", stderr);
@@ -79,7 +83,7 @@ static int help(int word_count, char *const *words) {
     const fr_command *command = word_count > 0 ? find_command(words[0]) : NULL;
 
     if (word_count > 0 && command == NULL)
-        return no_such_command(words[0]);
+        return no_such_word(words[0]);
     if (command != NULL)
         fr_write_command_help(stdout, command);
     else
@@ -99,7 +103,7 @@ static int dispatch(int count, char **words) {
         return 0;
     }
     const fr_command *command = find_command(words[1]);
-    return command != NULL ? run(command, count - 2, words + 2) : no_such_command(words[1]);
+    return command != NULL ? run(command, count - 2, words + 2) : no_such_word(words[1]);
 }
 
 int main(int count, char **words) {
