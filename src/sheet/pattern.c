@@ -75,6 +75,8 @@ static void add_unit(fr_pattern *pattern, const char *unit) {
 #define EXPONENT "(?:[eE][+-]?\\d+)?"
 #define PLAIN "(?:\\d+(?:\\.\\d*)?|\\.\\d+)" EXPONENT
 #define FRACTION "(?:\\d+[ -]+)?\\d+/\\d+"
+/* What stands behind it is left to the reader, but for its sign. */
+#define TOLERANCE "(?:±|\\+\\s*/?\\s*[-−])\\s*\\.?\\d"
 /* Not nothing but zeros. */
 #define NOT_ZERO "(?!0*\\.?0*(?:[^\\d.]|$))"
 
@@ -111,21 +113,49 @@ static void add_bounded(fr_pattern *pattern, double most) {
     fr_pattern_add(pattern, ")(?:\\.\\d*)?|0*\\.\\d+|\\d+(?:\\.\\d*)?[eE][+-]?\\d+|" FRACTION ")");
 }
 
-static void add_number(fr_pattern *pattern, const fr_field *field, double most_here) {
-    /* Bounds that would need many digits say nothing a person could check. */
-    static const double LEAST_BOUND = 1.0, MOST_BOUND = 1e7;
-    bool negative = field->least < 0.0 || (field->least == 0.0 && field->most == 0.0);
-    if (negative) {
-        fr_pattern_add(pattern, "[+−-]?(?:" FRACTION "|" PLAIN ")");
+/* Not a number whose whole part is below that of `least`. */
+static void add_not_below(fr_pattern *pattern, double least) {
+    if (least < 1.0)
         return;
+    char last[32];
+    unsigned long below = (unsigned long)floor(least + 1e-9) - 1;
+    snprintf(last, sizeof last, "%lu", below);
+    fr_pattern_add(pattern, "(?!0*(?:");
+    add_up_to(pattern, below);
+    fr_pattern_add(pattern, last);
+    fr_pattern_add(pattern, ")(?:\\.\\d*)?(?:\\s|[^\\d./eE-]|$))");
+}
+
+/* What a field allows, in one unit; `known` where that is of the kind its bounds are in. */
+typedef struct allowed {
+    bool known;
+    double least, most;
+} allowed;
+
+static void add_magnitude(fr_pattern *pattern, bool known, double most) {
+    /* A bound of many digits says nothing that a person could check. */
+    static const double MOST_BOUND = 1e7;
+    if (known && most > 0.0 && most <= MOST_BOUND)
+        add_bounded(pattern, most);
+    else
+        fr_pattern_add(pattern, "(?:" FRACTION "|" PLAIN ")");
+}
+
+static void add_number(fr_pattern *pattern, const fr_field *field, const allowed *here) {
+    bool any = field->least == 0.0 && field->most == 0.0;
+    bool negative = field->least < 0.0 || any;
+    if (negative) {
+        fr_pattern_add(pattern, "(?:[−-]");
+        add_magnitude(pattern, here->known && !any && here->least < 0.0, -here->least);
+        fr_pattern_add(pattern, "|");
     }
     fr_pattern_add(pattern, "\\+?");
     if (field->least > 0.0)
         fr_pattern_add(pattern, NOT_ZERO);
-    if (most_here >= LEAST_BOUND && most_here <= MOST_BOUND)
-        add_bounded(pattern, most_here);
-    else
-        fr_pattern_add(pattern, "(?:" FRACTION "|" PLAIN ")");
+    if (field->least > 0.0 && here->known)
+        add_not_below(pattern, here->least);
+    add_magnitude(pattern, here->known && !any, here->most);
+    fr_pattern_add(pattern, negative ? ")" : "");
 }
 
 /* ---- quantities ---- */
@@ -142,12 +172,13 @@ static measure measure_of(const char *unit, fr_kinds kinds) {
     return found;
 }
 
-/* The field's greatest value in another unit; 0 where it is of another kind. */
-static double most_in(const fr_field *field, const measure *unit) {
+/* The field's bounds in another unit. */
+static allowed allowed_in(const fr_field *field, const measure *unit) {
     measure own = measure_of(field->unit, field->kinds);
-    if (!field->unit || own.kind != unit->kind)
-        return 0.0;
-    return (field->most * own.factor + own.offset - unit->offset) / unit->factor;
+    allowed here = {.known = field->unit && own.kind == unit->kind};
+    here.least = (field->least * own.factor + own.offset - unit->offset) / unit->factor;
+    here.most = (field->most * own.factor + own.offset - unit->offset) / unit->factor;
+    return here;
 }
 
 /* Spellings of one unit stand together behind one number. */
@@ -163,7 +194,8 @@ static void add_units(fr_pattern *pattern, const fr_field *field) {
             fr_pattern_add(pattern, "|");
         } else {
             fr_pattern_add(pattern, last.factor != 0.0 ? ")|" : "");
-            add_number(pattern, field, most_in(field, &here));
+            allowed bounds = allowed_in(field, &here);
+            add_number(pattern, field, &bounds);
             fr_pattern_add(pattern, "\\s*(?:");
         }
         add_unit(pattern, unit);
@@ -172,20 +204,21 @@ static void add_units(fr_pattern *pattern, const fr_field *field) {
     fr_pattern_add(pattern, last.factor != 0.0 ? ")" : "");
     if (field->kinds & FR_KINDS(FR_KIND_NUMBER)) {
         fr_pattern_add(pattern, last.factor != 0.0 ? "|" : "");
-        add_number(pattern, field, field->most);
+        allowed bounds = {true, field->least, field->most};
+        add_number(pattern, field, &bounds);
     }
 }
 
 void fr_pattern_quantity(fr_pattern *pattern, const fr_field *field) {
     fr_pattern_add(pattern, "^\\s*(?:");
     add_units(pattern, field);
-    fr_pattern_add(pattern, ")\\s*(?:(?:±|\\+\\s*/?\\s*-).+)?$");
+    fr_pattern_add(pattern, ")\\s*(?:" TOLERANCE ".*)?$");
 }
 
 void fr_pattern_rating(fr_pattern *pattern, const fr_field *flow, bool has_pressure) {
     fr_pattern_add(pattern, "^\\s*(?:");
     add_units(pattern, flow);
-    fr_pattern_add(pattern, ")\\s*(?:(?:±|\\+\\s*/?\\s*-)[^@]+)?");
+    fr_pattern_add(pattern, ")\\s*(?:" TOLERANCE "[^@]*)?");
     if (has_pressure)
         fr_pattern_add(pattern, "(?:\\s*(?:[aA][tT]|@)\\s*" PLAIN "\\s*[a-zA-Z]+)?");
     fr_pattern_add(pattern, "$");
