@@ -13,7 +13,7 @@ static const double USE_TOLERANCE = 1e-6;
 
 /* Steps of a solve: at the first speed from a rough start, at others from the last speed's answer;
  * more where the rail moves with the fuel. Each step squares the error; tests hold them to 1e-9. */
-enum { STEPS_FIRST = 6, STEPS = 3, STEPS_SAG = 7, STEPS_EXACT = 2, STEPS_SAG_EXACT = 3 };
+enum { STEPS_FIRST = 6, STEPS = 3, STEPS_SAG = 16, STEPS_EXACT = 2, STEPS_SAG_EXACT = 3 };
 
 /* ---- memory ---- */
 
@@ -80,16 +80,31 @@ static bool sag_matters(const fr_block *b, fr_stage stage) {
     return false;
 }
 
+/* Times the demand at which the pumps have no rise left. */
+static double free_times(const fr_block *b, int l) {
+    const double flow = b->draws.walk.flow[0][l] - b->draws.jet[l];
+    return fr_greater(fr_greater(b->sag_times[l], 0.0), flow * b->times_per_flow[l]);
+}
+
 /* Lanes that pass the start of sag take the solve on the table, never below that start nor beyond
- * what the pumps give at no rise. */
-static void take_sagged(fr_block *b, const double *held) {
+ * what the pumps give at no rise; from there on, the solve with no rail pressure. */
+static void take_sagged(fr_block *b, const double *held, const double *on_table,
+                        const double *at_none) {
     for (int l = 0; l < FR_LANES; l++) {
-        const double start = fr_greater(b->sag_times[l], 0.0);
-        const double flow = b->draws.walk.flow[0][l] - b->draws.jet[l];
-        const double most = fr_greater(start, flow * b->times_per_flow[l]);
-        const double sagged = fr_lesser(fr_greater(b->times[l], start), most);
+        const double start = fr_greater(b->sag_times[l], 0.0), most = free_times(b, l);
+        const double sagged = on_table[l] < most ? fr_greater(on_table[l], start)
+                                                 : fr_greater(at_none[l], most);
         b->times[l] = held[l] > start ? sagged : held[l];
     }
+}
+
+static bool any_beyond_free(const fr_block *b) {
+    for (int l = 0; l < FR_LANES; l++) {
+        if (!(b->times[l] < free_times(b, l))) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /* ---- stages at a speed ---- */
@@ -119,14 +134,42 @@ static void solve_pump(fr_block *b, fr_rail_source source, fr_rail_care care, si
     fr_high_pressure_times(b, source, care, steps);
 }
 
+/* One step along the table, kept between the nearest times known to be within and beyond. A step
+ * that goes up says that the stage is within where it stands. */
+static void sagging_step(fr_block *b, fr_solve *solve, size_t speed, double *within,
+                         double *beyond) {
+    fr_row before;
+    memcpy(before, b->times, sizeof before);
+    solve(b, FR_RAIL_ON_TABLE, FR_RAIL_BY_CUBIC, speed, 1);
+    for (int l = 0; l < FR_LANES; l++) {
+        const double next = b->times[l];
+        within[l] = next > before[l] ? before[l] : within[l];
+        beyond[l] = next > before[l] ? beyond[l] : before[l];
+        b->times[l] = next >= within[l] && next <= beyond[l] ? next
+                                                             : 0.5 * (within[l] + beyond[l]);
+    }
+}
+
 /* Past the start of sag: from there along the table, then exactly. */
 static void run_sagging(fr_block *b, fr_solve *solve, const double *held, size_t speed) {
-    fr_row guess;
+    fr_row guess, within, beyond, on_table;
+    const double OPEN = 1e-9; /* the end may be it */
     memcpy(guess, b->rail_guess, sizeof guess);
-    start_from(b->times, b->sag_times);
-    solve(b, FR_RAIL_ON_TABLE, FR_RAIL_BY_CUBIC, speed, STEPS_SAG);
+    for (int l = 0; l < FR_LANES; l++) {
+        within[l] = fr_greater(b->sag_times[l], 0.0);
+        beyond[l] = free_times(b, l) * (1.0 + OPEN);
+    }
+    memcpy(b->times, within, sizeof within);
+    for (int step = 0; step < STEPS_SAG; step++) {
+        sagging_step(b, solve, speed, within, beyond);
+    }
     solve(b, FR_RAIL_ON_TABLE, FR_RAIL_EXACT, speed, STEPS_SAG_EXACT);
-    take_sagged(b, held);
+    memcpy(on_table, b->times, sizeof on_table);
+    if (any_beyond_free(b)) {
+        memcpy(b->times, held, sizeof b->times);
+        solve(b, FR_RAIL_AT_NONE, FR_RAIL_EXACT, speed, STEPS_FIRST);
+    }
+    take_sagged(b, held, on_table, b->times);
     memcpy(b->rail_guess, guess, sizeof guess);
 }
 

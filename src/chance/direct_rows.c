@@ -6,7 +6,7 @@
 #include "fuel/constants.h"
 
 static const double OVER_MANIFOLD = 1.5; /* cylinder pressure, as src/supply has it */
-static const double FLAT = -1e-20;       /* kg/s a pascal: a pump that does not mind the pressure */
+static const double MINDS_NOT = -1e-20;       /* kg/s a pascal: a pump that does not mind the pressure */
 
 /* Density over that at 1 atm. */
 FR_INLINE double ratio_at(const fr_block *b, int l, double pressure) {
@@ -64,7 +64,7 @@ FR_INLINE fr_delivery_line delivery_line(const fr_block *b, int l, double guess,
     const double slope = -b->inlet_density[l] * (b->swept[l] * d->dead_volume[l] * ratio_slope +
                                                  inlet_ratio * d->leak[l]);
     return (fr_delivery_line){delivery(b, l, ratio, inlet_ratio, guess - inlet),
-                              fr_lesser(slope, FLAT),
+                              fr_lesser(slope, MINDS_NOT),
                               b->inlet_density[l] * inlet_ratio * b->swept[l] * b->fill[l]};
 }
 

@@ -10,6 +10,7 @@
 typedef enum fr_rail_source {
     FR_RAIL_AT_SET,   /* the regulator holds: at the rail, or at the tank less the line's loss */
     FR_RAIL_ON_TABLE, /* what the pumps leave at full drive */
+    FR_RAIL_AT_NONE,  /* more is drawn than they give at no rise: no pressure is left */
 } fr_rail_source;
 
 /* The table's cubic is near enough to walk by (1e-8 where the line's flow is turbulent, up to 1e-3

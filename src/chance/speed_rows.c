@@ -75,7 +75,7 @@ FR_INLINE void keep_on_fall(fr_block *b) {
 }
 
 /* Times into pump flows, and the pieces that hold them. */
-FR_INLINE void flows_of(fr_block *b, const double *times, bool on_fall, double *flow) {
+FR_INLINE void pump_flows(fr_block *b, const double *times, bool on_fall, double *flow) {
     FR_EACH_LANE(l) {
         flow[l] = times[l] / b->times_per_flow[l] + b->draws.jet[l];
     }
@@ -99,7 +99,7 @@ FR_INLINE fr_along along_piece(double piece_flow, double width, double flow) {
 FR_INLINE void rail_by_cubic(fr_block *b, const double *times, bool on_fall) {
     const fr_feed_table *t = &b->table;
     fr_row flow, rails, slopes; /* of its own, or the compiler must fear for the table */
-    flows_of(b, times, on_fall, flow);
+    pump_flows(b, times, on_fall, flow);
     FR_EACH_LANE(l) {
         const int64_t i = b->piece[l];
         const fr_along at = along_piece(b->draws.walk.flow[i][l], t->width[i][l], flow[l]);
@@ -133,7 +133,7 @@ FR_CLONES void fr_pumps_rise_at(const fr_block *b, const double *flow, double *r
 
 FR_INLINE void rail_exactly(fr_block *b, const double *times, bool on_fall) {
     fr_row flow, line_flow, rise, slope, loss, loss_slope;
-    flows_of(b, times, on_fall, flow);
+    pump_flows(b, times, on_fall, flow);
     fr_pumps_rise_at(b, flow, rise, slope);
     FR_EACH_LANE(l) {
         line_flow[l] = flow[l] - b->draws.jet[l];
@@ -150,7 +150,10 @@ FR_INLINE void rail_exactly(fr_block *b, const double *times, bool on_fall) {
 FR_CLONES void fr_rail_at(fr_block *b, fr_rail_source source, fr_rail_care care,
                           const double *times) {
     const bool on_fall = source == FR_RAIL_AT_SET;
-    if (on_fall && !b->at_tank) {
+    if (source == FR_RAIL_AT_NONE) {
+        memset(b->rail, 0, sizeof b->rail);
+        memset(b->rail_slope, 0, sizeof b->rail_slope);
+    } else if (on_fall && !b->at_tank) {
         rail_at_set(b, times);
     } else if (care == FR_RAIL_BY_CUBIC) {
         rail_by_cubic(b, times, on_fall);

@@ -1,0 +1,292 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The block kernel against the check on one build (itself held against tests/reference), and
+ * against itself: lanes, order of work and instruction set must not matter to the last bit. */
+#include "support.h"
+
+#include "chance/block.h"
+#include "chance/moves.h"
+#include "chance/points.h"
+#include "fuelreach/check.h"
+
+#include "promise/block_support.h"
+#include "promise/plain_kernel.h"
+#include "reference/builds.h"
+
+enum { RANDOM_BUILDS = 600, LANES_CHECKED = 3 };
+
+static const double REACH_AGREES = 1e-7;
+
+typedef struct fixture {
+    fr_block *block;
+    fr_check *check;
+    fr_moves moves;
+    fr_draw_plan plan;
+    fr_build build;
+    fr_input inputs[SOME_INPUTS_MAX];
+    size_t input_count;
+    fr_row z[SOME_INPUTS_MAX];
+} fixture;
+
+static fixture *shared;
+
+static void draw_deviations(fixture *f, uint64_t seed) {
+    support_random random = {seed};
+    for (size_t i = 0; i < f->input_count; i++) {
+        FR_EACH_LANE(l) {
+            f->z[i][l] = support_random_between(&random, -3.0, 3.0);
+        }
+    }
+}
+
+static void put_lanes(fixture *f) {
+    fr_draws *draws = fr_block_draws(f->block);
+    fr_draw_plan_make(&f->build, &f->plan);
+    assert_true(fr_moves_start(&f->moves, &f->build, f->inputs, f->input_count));
+    FR_EACH_LANE(l) {
+        fr_draws_put(draws, &f->plan, l, fr_moves_to(&f->moves, &f->z[0][l], FR_LANES));
+    }
+    fr_draws_complete(draws, &f->plan);
+}
+
+static void begin(fixture *f, uint64_t seed) {
+    f->input_count = some_inputs(&f->build, f->inputs);
+    draw_deviations(f, seed);
+    put_lanes(f);
+}
+
+/* A reach of neither is agreement, and so is one a hair beyond four times the target. Where a stage
+ * is past its end with no fuel drawn the check's search may end a hair above none instead of at
+ * none, and that stage then ends its reach instead of being set aside: no comparison. */
+static double difference(double times, double reach_w, double target_w) {
+    const double LAST = 4.0 * (1.0 - 1e-9), NONE = 1e-9;
+    if (reach_w < NONE * target_w) {
+        return 0.0;
+    }
+    if (isnan(reach_w)) {
+        return isinf(times) || times > LAST ? 0.0 : 1.0;
+    }
+    return isinf(times) && reach_w / target_w > LAST ? 0.0
+                                                     : fabs(times * target_w / reach_w - 1.0);
+}
+
+static void compare_lane(fixture *f, int l, const char *name, double *worst) {
+    const fr_build *moved = fr_moves_to(&f->moves, &f->z[0][l], FR_LANES);
+    const fr_check_result *scalar = fr_check_outline(f->check, moved);
+    for (size_t i = 0; i < f->build.blend_count; i++) {
+        const fr_blend_result *blend = &scalar->blends[i];
+        const double ethanol = f->build.blends[i];
+        const fr_block_result *block = fr_block_run(f->block, &f->plan, ethanol, FR_WANT_ODDS);
+        const double off = difference(block->times[l], blend->reach_w, blend->target_power_w);
+        if (!(off <= REACH_AGREES)) {
+            print_error("%s, E%.1f, lane %d: reach is %.12g times the target, the check says "
+                        "%.12g (%s)\n", name, 100.0 * ethanol, l, block->times[l],
+                        blend->reach_w / blend->target_power_w, fr_stage_name(blend->weakest));
+            fail();
+        }
+        assert_close(block->target_w[l], blend->target_power_w, 1e-12);
+        if ((block->any_short[l] > 0.0) != (blend->verdict == FR_SHORT)) {
+            print_error("%s, E%.1f, lane %d: short is %d, the check says %s\n", name,
+                        100.0 * ethanol, l, block->any_short[l] > 0.0,
+                        fr_verdict_name(blend->verdict));
+            fail();
+        }
+        for (size_t s = 0; s < blend->stage_count; s++) {
+            const fr_stage_result *stage = &blend->stages[s];
+            if ((block->is_short[stage->stage][l] > 0.0) != (stage->verdict == FR_SHORT)) {
+                print_error("%s, E%.1f, lane %d, %s: short is %d, use %.9g\n", name,
+                            100.0 * ethanol, l, fr_stage_name(stage->stage),
+                            block->is_short[stage->stage][l] > 0.0, stage->use);
+                fail();
+            }
+        }
+        *worst = off > *worst ? off : *worst;
+    }
+}
+
+static void compare_build(fixture *f, const char *name, uint64_t seed, double *worst) {
+    begin(f, seed);
+    for (int l = 0; l < LANES_CHECKED; l++) {
+        compare_lane(f, l, name, worst);
+    }
+}
+
+static void builds_of_every_arrangement_agree_with_the_check(void **state) {
+    fixture *f = *state;
+    double worst = 0.0;
+    for (size_t i = 0; i < ref_build_count; i++) {
+        ref_builds[i].make(&f->build);
+        compare_build(f, ref_builds[i].name, 17 + i, &worst);
+    }
+    print_message("%zu builds; reach farthest off: %.1e\n", ref_build_count, worst);
+}
+
+static void builds_drawn_at_random_agree_with_the_check(void **state) {
+    fixture *f = *state;
+    double worst = 0.0;
+    for (uint64_t seed = 1; seed <= RANDOM_BUILDS; seed++) {
+        char name[40];
+        snprintf(name, sizeof name, "random build %d", (int)seed);
+        ref_make_random(seed, &f->build);
+        compare_build(f, name, 1000 + seed, &worst);
+    }
+    print_message("%d builds; reach farthest off: %.1e\n", RANDOM_BUILDS, worst);
+}
+
+/* Reaches of all lanes and blends. */
+static void gather(fixture *f, fr_block_want want, double *out) {
+    for (size_t i = 0; i < f->build.blend_count; i++) {
+        memcpy(out + i * FR_LANES,
+               fr_block_run(f->block, &f->plan, f->build.blends[i], want)->times, sizeof(fr_row));
+    }
+}
+
+static void assert_same_bits(const char *name, const double *a, const double *b, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        if (memcmp(&a[i], &b[i], sizeof(double)) != 0) {
+            print_error("%s: figure %zu is %.17g and %.17g\n", name, i, a[i], b[i]);
+            fail();
+        }
+    }
+}
+
+static void a_draw_does_not_depend_on_its_lane_or_its_company(void **state) {
+    fixture *f = *state;
+    static double before[FR_BLENDS_MAX * FR_LANES], after[FR_BLENDS_MAX * FR_LANES];
+    for (size_t i = 0; i < ref_build_count; i++) {
+        ref_builds[i].make(&f->build);
+        begin(f, 51 + i);
+        gather(f, FR_WANT_REACH, before);
+        /* the last draw alone, in every lane */
+        const size_t last = FR_LANES - 1;
+        for (size_t k = 0; k < f->input_count; k++) {
+            FR_EACH_LANE(l) {
+                f->z[k][l] = f->z[k][last];
+            }
+        }
+        put_lanes(f);
+        gather(f, FR_WANT_REACH, after);
+        for (size_t b = 0; b < f->build.blend_count; b++) {
+            assert_same_bits(ref_builds[i].name, &before[b * FR_LANES + last],
+                             &after[b * FR_LANES], 1);
+            assert_same_bits(ref_builds[i].name, &before[b * FR_LANES + last],
+                             &after[b * FR_LANES + last], 1);
+        }
+    }
+}
+
+static void the_reach_is_the_same_whatever_else_is_asked(void **state) {
+    fixture *f = *state;
+    static double reach[FR_BLENDS_MAX * FR_LANES], odds[FR_BLENDS_MAX * FR_LANES],
+        stages[FR_BLENDS_MAX * FR_LANES];
+    for (size_t i = 0; i < ref_build_count; i++) {
+        ref_builds[i].make(&f->build);
+        begin(f, 77 + i);
+        gather(f, FR_WANT_REACH, reach);
+        gather(f, FR_WANT_ODDS, odds);
+        gather(f, FR_WANT_STAGES, stages);
+        const size_t count = f->build.blend_count * FR_LANES;
+        for (size_t k = 0; k < count; k++) {
+            const bool all_beyond = isinf(reach[k]) && isinf(stages[k]) && isinf(odds[k]);
+            if (!all_beyond) {
+                assert_close(odds[k], stages[k], 1e-9);
+                assert_close(reach[k], stages[k], 1e-9);
+            }
+        }
+    }
+}
+
+static void every_clone_gives_the_same_bits(void **state) {
+    fixture *f = *state;
+    static double clones[FR_BLENDS_MAX * FR_LANES];
+    fr_draw_plan plan;
+    fr_block *plain = plain_block_open();
+    assert_non_null(plain);
+    for (size_t i = 0; i < ref_build_count; i++) {
+        ref_builds[i].make(&f->build);
+        begin(f, 5 + i);
+        gather(f, FR_WANT_REACH, clones);
+        plain_draw_plan_make(&f->build, &plan);
+        FR_EACH_LANE(l) {
+            plain_draws_put(plain_block_draws(plain), &plan, l,
+                            fr_moves_to(&f->moves, &f->z[0][l], FR_LANES));
+        }
+        plain_draws_complete(plain_block_draws(plain), &plan);
+        for (size_t b = 0; b < f->build.blend_count; b++) {
+            assert_same_bits(
+                ref_builds[i].name, &clones[b * FR_LANES],
+                plain_block_run(plain, &plan, f->build.blends[b], FR_WANT_REACH)->times, FR_LANES);
+        }
+    }
+    plain_block_close(plain);
+}
+
+static void capacities_of_points_agree_with_the_check(void **state) {
+    fixture *f = *state;
+    const double CAPACITY_AGREES = 1e-6, FAR = 5.99;
+    const fr_stage stages[] = {FR_STAGE_LIFT_PUMP, FR_STAGE_PORT_INJECTOR,
+                               FR_STAGE_DIRECT_INJECTOR, FR_STAGE_HIGH_PRESSURE_PUMP,
+                               FR_STAGE_DIRECT_PRESSURE};
+    void (*const makes[])(fr_build *) = {ref_make_port, ref_make_direct, ref_make_both};
+    assert_true(fr_block_keep_points(f->block));
+    size_t compared = 0;
+    for (size_t i = 0; i < 3; i++) {
+        makes[i](&f->build);
+        f->input_count = 0;
+        put_lanes(f);
+        const fr_check_result *scalar = fr_check_run(f->check, &f->build);
+        for (size_t b = 0; b < f->build.blend_count; b++) {
+            const fr_blend_result *blend = &scalar->blends[b];
+            fr_block_run(f->block, &f->plan, f->build.blends[b], FR_WANT_STAGES);
+            const double *points = fr_block_points(f->block);
+            for (size_t p = 0; p < blend->point_count; p++) {
+                for (size_t s = 0; s < sizeof stages / sizeof *stages; s++) {
+                    const double capacity = blend->points[p].capacity_kg_s[stages[s]];
+                    if (isnan(capacity)) {
+                        continue;
+                    }
+                    const double times = points[(p * FR_STAGE_COUNT + stages[s]) * FR_LANES];
+                    const double expected = capacity / blend->points[p].fuel_kg_s;
+                    if (expected < FAR) {
+                        assert_close(times, expected, CAPACITY_AGREES);
+                        compared++;
+                    }
+                }
+            }
+        }
+    }
+    print_message("%zu capacities\n", compared);
+    assert_true(compared > 300);
+}
+
+static int open_fixture(void **state) {
+    void *memory = NULL;
+    if (posix_memalign(&memory, 64, sizeof(fixture)) != 0) {
+        return 1;
+    }
+    shared = memory;
+    memset(shared, 0, sizeof *shared);
+    shared->block = fr_block_open();
+    shared->check = fr_check_open();
+    *state = shared;
+    return shared->block == NULL || shared->check == NULL;
+}
+
+static int close_fixture(void **state) {
+    fixture *f = *state;
+    fr_block_close(f->block);
+    fr_check_close(f->check);
+    free(f);
+    return 0;
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(builds_of_every_arrangement_agree_with_the_check),
+        cmocka_unit_test(builds_drawn_at_random_agree_with_the_check),
+        cmocka_unit_test(a_draw_does_not_depend_on_its_lane_or_its_company),
+        cmocka_unit_test(the_reach_is_the_same_whatever_else_is_asked),
+        cmocka_unit_test(every_clone_gives_the_same_bits),
+        cmocka_unit_test(capacities_of_points_agree_with_the_check),
+    };
+    return cmocka_run_group_tests_name("block kernel", tests, open_fixture, close_fixture);
+}
