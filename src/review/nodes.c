@@ -71,9 +71,10 @@ static fr_node_value node_value(const fr_log_row *rows, size_t count, int channe
         if (!isnan(rows[i].value[channel]))
             room[used++] = rows[i].value[channel];
     if (used == 0)
-        return (fr_node_value){NAN, NAN};
-    const double mean = fr_robust_mean(room, used, noise, &kept);
-    return (fr_node_value){mean, isnan(noise) ? 0.0 : noise / sqrt(EFFICIENCY * kept)};
+        return (fr_node_value){NAN, NAN, NAN};
+    const double mean = fr_robust_mean(room, used, noise, &kept); /* leaves them in order */
+    return (fr_node_value){mean, isnan(noise) ? 0.0 : noise / sqrt(EFFICIENCY * kept),
+                           0.5 * (room[(3 * used) / 4] - room[used / 4])};
 }
 
 static int by_speed(const void *a, const void *b) {

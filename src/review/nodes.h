@@ -9,6 +9,7 @@
 typedef struct fr_node_value {
     double mean;  /* NAN: no row tells */
     double sigma; /* standard deviation of the mean by the rows' own noise */
+    double spread; /* half of what the middle half of the rows spans: noise, and any course within */
 } fr_node_value;
 
 typedef struct fr_pull_node {

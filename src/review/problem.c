@@ -7,8 +7,15 @@
 #include "review/channels.h"
 
 /* Rail pressure moves so much about its command while it is held (common practice, no source). */
-static const double HELD_SHARE = 0.025;
+static const double HELD_SHARE = 0.02;
+/* No rail sensor in order is off by more. */
+static const double SENSOR_MOST = 0.03;
+enum { NODES_FOR_REFERENCE = 3 };
 static const double HELD_LEAST_PA = 3e5;
+/* Below this share of its command the rail has broken down: the engine no longer gets its fuel. */
+static const double GONE_SHARE = 0.25;
+/* A node within which it runs over more of its command has no one pressure. */
+static const double COURSE_MOST = 0.10;
 /* Fuel stored in, or drawn from, the rail while pressure moves; and steps of the controller:
  * share of the fuel at one node (common practice, no source). */
 static const double FUEL_BALANCE_SIGMA = 0.004;
@@ -16,8 +23,33 @@ static const double FUEL_BALANCE_SIGMA = 0.004;
 /* Residual beyond which only its sign is of use. */
 static const double ASTRAY = 1e4;
 
-bool fr_rail_not_held(double rail_pa, double command_pa) {
-    return command_pa - rail_pa > fmax(HELD_SHARE * command_pa, HELD_LEAST_PA);
+fr_rail_state fr_rail_state_of(const fr_problem *problem, size_t pull, size_t node,
+                               const fr_node_figures *figures) {
+    const fr_node_value *value =
+        &problem->pulls[pull].nodes[node].value[FR_CHANNEL_RAIL_PRESSURE];
+    const double rail = value->mean;
+    if (isnan(rail) || isnan(figures->high_gap) ||
+        value->spread > COURSE_MOST * figures->rail_command_pa)
+        return FR_RAIL_UNKNOWN;
+    const double held = problem->rail_reference[pull] * figures->rail_command_pa;
+    if (rail < GONE_SHARE * held)
+        return FR_RAIL_GONE;
+    return held - rail > fmax(HELD_SHARE * held, HELD_LEAST_PA) ? FR_RAIL_SHORT : FR_RAIL_HELD;
+}
+
+/* A sensor that is off reads so over the whole pull; a pump that gives way does not. So pressure is
+ * held against the best that the pull shows, where that is near the command. */
+static double rail_reference(const fr_used_pull *pull, const fr_node_figures *figures) {
+    double ratios[FR_REVIEW_NODES_MAX];
+    size_t count = 0;
+    for (size_t i = 0; i < pull->node_count; i++) {
+        const double rail = pull->nodes[i].value[FR_CHANNEL_RAIL_PRESSURE].mean;
+        if (!isnan(rail) && rail > (1.0 - SENSOR_MOST) * figures[i].rail_command_pa)
+            ratios[count++] = rail / figures[i].rail_command_pa;
+    }
+    if (count < NODES_FOR_REFERENCE)
+        return 1.0;
+    return fmin(fr_median(ratios, count), 1.0 + SENSOR_MOST);
 }
 
 /* ---- the figures at some deviations ---- */
@@ -61,15 +93,9 @@ void fr_problem_figures(const fr_problem *problem, const double *deviations, siz
 static double residual(const fr_problem *problem, const fr_datum *datum,
                        const fr_node_figures *figures) {
     const fr_pull_node *node = &problem->pulls[datum->pull].nodes[datum->node];
-    switch (datum->kind) {
-    case FR_DATUM_RAIL_HELD:
-        return figures->high_gap > 0.0 ? figures->high_gap / datum->sigma : 0.0;
-    case FR_DATUM_RAIL_SHORT:
+    if (datum->kind == FR_DATUM_RAIL_SHORT)
         return figures->high_gap / datum->sigma;
-    default:
-        return (node->value[datum->channel].mean - figures->predicted[datum->channel]) /
-               datum->sigma;
-    }
+    return (node->value[datum->channel].mean - figures->predicted[datum->channel]) / datum->sigma;
 }
 
 void fr_problem_residuals(const fr_problem *problem, const double *deviations, double *residuals) {
@@ -111,14 +137,17 @@ static double drive_noise(const fr_pull_node *node) {
     return hypot(by_power, by_lambda);
 }
 
+double fr_balance_sigma(const fr_pull_node *node) {
+    return hypot(FUEL_BALANCE_SIGMA, drive_noise(node));
+}
+
 static fr_datum rail_datum(const fr_datum *plain, const fr_pull_node *node,
                            const fr_node_figures *figures) {
     fr_datum datum = *plain;
-    const fr_node_value *rail = &node->value[FR_CHANNEL_RAIL_PRESSURE];
-    const bool falls = fr_rail_not_held(rail->mean, figures->rail_command_pa);
-    const double by_pressure = figures->high_gap_slope * plain->sigma / rail->mean;
-    datum.kind = falls ? FR_DATUM_RAIL_SHORT : FR_DATUM_RAIL_HELD;
-    datum.sigma = hypot(hypot(by_pressure, FUEL_BALANCE_SIGMA), drive_noise(node));
+    const double by_pressure = figures->high_gap_slope * plain->sigma /
+                               node->value[FR_CHANNEL_RAIL_PRESSURE].mean;
+    datum.kind = FR_DATUM_RAIL_SHORT;
+    datum.sigma = hypot(by_pressure, fr_balance_sigma(node));
     return datum;
 }
 
@@ -139,7 +168,7 @@ static size_t node_data(const fr_problem *problem, unsigned pull, unsigned node,
             isnan(value->mean) || isnan(figures->predicted[channel]))
             continue;
         const bool rail = channel == FR_CHANNEL_RAIL_PRESSURE;
-        if (rail && isnan(figures->high_gap))
+        if (rail && fr_rail_state_of(problem, pull, node, figures) != FR_RAIL_SHORT)
             continue;
         fr_datum plain = {.pull = pull, .node = node, .channel = (fr_channel)channel};
         plain.sigma = hypot(value->sigma, fr_channel_floor((fr_channel)channel, value->mean));
@@ -154,6 +183,7 @@ static void list_data(fr_problem *problem, const double *none) {
     for (size_t pull = 0; pull < problem->pull_count; pull++) {
         fr_node_figures figures[FR_REVIEW_NODES_MAX];
         fr_problem_figures(problem, none, pull, figures);
+        problem->rail_reference[pull] = rail_reference(&problem->pulls[pull], figures);
         for (size_t node = 0; node < problem->pulls[pull].node_count; node++)
             problem->data_count += node_data(problem, (unsigned)pull, (unsigned)node,
                                              &figures[node], problem->data + problem->data_count);

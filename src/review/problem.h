@@ -9,11 +9,17 @@
 
 /* How a datum is compared. */
 typedef enum fr_datum_kind {
-    FR_DATUM_VALUE,    /* measured less predicted */
-    FR_DATUM_RAIL_HELD,  /* rail pressure was held: the high-pressure pump gives at least the fuel;
-                            censored, no residual where it does */
-    FR_DATUM_RAIL_SHORT  /* it was not held: the pump gives, at that pressure, just the fuel */
+    FR_DATUM_VALUE,     /* measured less predicted */
+    FR_DATUM_RAIL_SHORT /* rail pressure was not held: at it the pump gives just the fuel */
 } fr_datum_kind;
+
+/* What a node says of the high-pressure pump. Held or gone it is no datum but a bound: censored. */
+typedef enum fr_rail_state {
+    FR_RAIL_UNKNOWN,
+    FR_RAIL_HELD,  /* the pump gives at least the fuel */
+    FR_RAIL_SHORT, /* just the fuel, at that pressure */
+    FR_RAIL_GONE   /* pressure broke down: less than the fuel */
+} fr_rail_state;
 
 typedef struct fr_datum {
     unsigned pull, node;
@@ -29,6 +35,8 @@ typedef struct fr_problem {
     size_t pull_count;
     fr_datum *data; /* in order of pull, node */
     size_t data_count;
+    /* Rail pressure over command where it is held, a pull each: what its sensor is off by. */
+    double rail_reference[FR_REVIEW_PULLS_MAX];
     fr_build *moved, *work; /* room */
 } fr_problem;
 
@@ -45,7 +53,10 @@ void fr_problem_residuals(const fr_problem *problem, const double *deviations, d
 void fr_problem_figures(const fr_problem *problem, const double *deviations, size_t pull,
                         fr_node_figures figures[FR_REVIEW_NODES_MAX]);
 
-/* Was rail pressure below its command by more than a controller lets it? */
-bool fr_rail_not_held(double rail_pa, double command_pa);
+/* Standard deviation of a node's fuel against what a pump gives, as a logarithm. */
+double fr_balance_sigma(const fr_pull_node *node);
+
+fr_rail_state fr_rail_state_of(const fr_problem *problem, size_t pull, size_t node,
+                               const fr_node_figures *figures);
 
 #endif

@@ -18,7 +18,6 @@
 #include "review/plan.h"
 #include "review/problem.h"
 
-static const double HALF_95 = 1.96;
 /* A factor is told when the log takes a quarter off its deviation. */
 static const double TOLD = 0.75;
 static const double DEFAULT_CONFIDENCE = 0.95;
@@ -35,6 +34,7 @@ struct fr_review {
     fr_parameters parameters;
     fr_problem problem;
     fr_fit fit;
+    double fitted[FR_REVIEW_PARAMETERS_MAX]; /* best values before bounds cut them */
     fr_bounds bounds;
     fr_posterior posterior;
     fr_build *learnt;
@@ -178,56 +178,43 @@ static double learnt_before(fr_review *review, fr_factor factor) {
     return plain != 0.0 && isfinite(now / plain) ? now / plain : 1.0;
 }
 
-static int by_value(const void *a, const void *b) {
-    const double x = *(const double *)a;
-    const double y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-/* 2.5 and 97.5 % of an input over the draws, where a bound has cut the normal distribution. */
-static void cut_interval(const fr_posterior *posterior, size_t input, double *room, double *low,
-                         double *high) {
-    for (size_t i = 0; i < posterior->count; i++)
-        room[i] = posterior->draws[i * posterior->input_count + input];
-    qsort(room, posterior->count, sizeof *room, by_value);
-    *low = room[(size_t)(0.025 * (double)(posterior->count - 1))];
-    *high = room[(size_t)(0.975 * (double)(posterior->count - 1))];
-}
-
 static void note_bound(const fr_review *review, fr_factor factor, size_t index,
                        fr_review_factor *out) {
     const bool lift = factor == FR_FACTOR_LIFT_PUMP;
-    const fr_bound *bound = lift ? &review->bounds.lift : &review->bounds.high;
+    const fr_bound *bound =
+        &review->bounds.of[lift ? FR_BOUND_LIFT_HELD : FR_BOUND_HIGH_HELD];
     const bool all_held = lift ? review->bounds.lift_all_held : review->bounds.high_all_held;
     if (!bound->any || !all_held || !(bound->gradient[index] < 0.0))
         return;
-    const double deviation = review->fit.deviations[index] - bound->gap / bound->gradient[index];
+    const double deviation = review->fitted[index] - bound->offset / bound->gradient[index];
     out->lower_bound = true;
     out->at_least =
         out->prior_value * fr_parameter_factor(&review->parameters, factor, deviation);
 }
 
-static void note_factor(fr_review *review, fr_factor factor) {
+/* False when out of memory. */
+static bool note_factor(fr_review *review, fr_factor factor) {
     fr_review_factor *out = &review->result.factors[factor];
     const size_t index = review->parameters.factor_input[factor];
+    double low;
+    double high;
     out->present = index != SIZE_MAX;
     if (!out->present)
-        return;
-    const double best = review->fit.deviations[index];
+        return true;
+    if (!fr_posterior_interval(&review->posterior, &review->fit, index, &low, &high))
+        return false;
     const double sigma = sqrt(review->fit.covariance[index * review->fit.count + index]);
-    double low = best - HALF_95 * sigma;
-    double high = best + HALF_95 * sigma;
-    if (review->posterior.cut)
-        cut_interval(&review->posterior, index, review->gather.room, &low, &high);
     const double scale = out->prior_value = learnt_before(review, factor);
     out->prior_half = scale * review->parameters.inputs[index].half_width;
-    out->value = scale * fr_parameter_factor(&review->parameters, factor, best);
+    out->value =
+        scale * fr_parameter_factor(&review->parameters, factor, review->fit.deviations[index]);
     out->low = scale * fr_parameter_factor(&review->parameters, factor, low);
     out->high = scale * fr_parameter_factor(&review->parameters, factor, high);
     out->told = sigma < TOLD;
     out->at_least = NAN;
     if (factor == FR_FACTOR_LIFT_PUMP || factor == FR_FACTOR_HIGH_PRESSURE_PUMP)
         note_bound(review, factor, index, out);
+    return true;
 }
 
 /* ---- the next blends ---- */
@@ -327,9 +314,9 @@ static fr_status learn(fr_review *review) {
     fr_status status = fr_fit_run(&review->problem, &review->fit);
     if (status != FR_OK)
         return status;
+    memcpy(review->fitted, review->fit.deviations, review->fit.count * sizeof *review->fitted);
     review->bounds = fr_bounds_find(&review->problem, &review->fit);
-    status = fr_posterior_draw(&review->parameters, &review->fit, &review->bounds,
-                               &review->posterior);
+    status = fr_posterior_draw(&review->bounds, &review->fit, &review->posterior);
     review->result.fit_scale = review->fit.scale;
     review->result.fit_residuals = review->problem.data_count;
     review->result.outliers = review->fit.outliers;
@@ -345,7 +332,8 @@ fr_status fr_review_finish(fr_review *review, fr_report *report, const fr_review
     if (status != FR_OK)
         return status;
     for (int factor = 0; factor < FR_FACTOR_COUNT; factor++)
-        note_factor(review, (fr_factor)factor);
+        if (!note_factor(review, (fr_factor)factor))
+            return FR_NO_MEMORY;
     const fr_comparison comparison = {&review->problem, &review->fit, &review->bounds,
                                       &review->result};
     if (!fr_compare_channels(&comparison))
