@@ -8,7 +8,7 @@
 #include "report/text.h"
 #include "report/utf8.h"
 
-enum { GROUP_COLUMNS = 9, LINE_MAX_BYTES = 256 };
+enum { GROUP_COLUMNS = 9, LINE_MAX_BYTES = 256, PASTE_INDENT = 4, YAML_INDENT = 2 };
 
 static void write_factory(const fr_text *text, const fr_assumed *assumed, size_t count) {
     for (size_t i = 0; i < count; i++) {
@@ -75,9 +75,26 @@ static bool same_section(const fr_assumed *a, const fr_assumed *b) {
     return section_length(b->field) == length && strncmp(a->field, b->field, length) == 0;
 }
 
+/* Names the parents between the section and a line deeper inside it, where they differ from those
+ * of the line before. */
+static void write_parents(const fr_text *text, const fr_assumed *before, const fr_assumed *at) {
+    size_t length = fr_paste_section(at->field, at->paste);
+    size_t first = section_length(at->field);
+    bool same = before != NULL && fr_paste_section(before->field, before->paste) == length &&
+                strncmp(before->field, at->field, length) == 0;
+    int indent = PASTE_INDENT;
+    for (size_t from = first + 1; !same && from < length;) {
+        size_t name = strcspn(at->field + from, ".");
+        indent += YAML_INDENT;
+        fprintf(text->out, "%*s%.*s:\n", indent, "", (int)name, at->field + from);
+        from += name + 1;
+    }
+}
+
 /* Where the lines belong: under a section of the sheet, or at its end with the section's name. */
 static void write_section(const fr_text *text, const fr_assumed *first, const fr_assumed *end) {
     const fr_sheet *sheet = text->document->sheet;
+    const fr_assumed *before = NULL;
     size_t length = section_length(first->field);
     size_t line = line_of_section(sheet, first->field, length);
     char file[LINE_MAX_BYTES];
@@ -89,8 +106,12 @@ static void write_section(const fr_text *text, const fr_assumed *first, const fr
     for (const fr_assumed *at = first; at < end; at++) {
         const char *second = strchr(at->paste, '\n');
         bool brings_section = line == 0 && second != NULL;
-        if (same_section(at, first))
-            fr_write_lines(text->out, 4, brings_section ? second + 1 : at->paste);
+        if (!same_section(at, first))
+            continue;
+        if (!brings_section)
+            write_parents(text, before, at);
+        fr_write_lines(text->out, PASTE_INDENT, brings_section ? second + 1 : at->paste);
+        before = at;
     }
 }
 

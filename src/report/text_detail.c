@@ -47,10 +47,8 @@ static const char legend_port[] =
     "Fill: air over the cylinders' volume. Lift: pump flow needed, of what there is. Feed: "
     "pressure held, gauge.";
 static const char legend_direct[] =
-    "Fill: air over the cylinders' volume. Lift: pump flow needed, of what there is. Feed: "
-    "pressure held, gauge. Open: crank angle needed at the commanded pressure, of the window. "
-    "Rail: pressure needed, of the greatest that can be had (absolute). HP pump: what it delivers "
-    "at the commanded pressure.";
+    "Open: crank angle needed at the commanded pressure, of the window. Rail: pressure needed, of "
+    "the greatest that can be had (absolute).";
 
 static bool has(const fr_build *build, const detail_column *column) {
     return (build->port.present || !column->port) && (build->direct.present || !column->direct);
@@ -95,7 +93,9 @@ void fr_text_detail(const fr_text *text) {
                                 false, detail_columns[c].spare);
     fprintf(text->out, "\nOver speed%s\n",
             text->document->build->engine.at_wheels ? ", powers at the wheels" : "");
-    fr_prose(text->out, 0, 0, text->document->build->direct.present ? legend_direct : legend_port);
+    fr_prose(text->out, 0, 0, legend_port);
+    if (text->document->build->direct.present)
+        fr_prose(text->out, 0, 0, legend_direct);
     for (size_t i = 0; i < result->blend_count; i++)
         write_blend(text, &result->blends[i], &table);
 }

@@ -4,8 +4,9 @@
 #include "report/utf8.h"
 #include "support.h"
 
+/* %s: the name, as YAML has it. */
 static const char port_sheet[] = "fuelreach: 1\n"
-                                 "name: Tern estate, invented for a test\n"
+                                 "name: %s\n"
                                  "engine:\n"
                                  "  cylinders: 4\n"
                                  "  displacement: 2.0 L\n"
@@ -120,9 +121,15 @@ static void end_blend(report_fixture *fixture, size_t b, fr_stage weakest, doubl
 }
 
 void fixture_port(report_fixture *fixture) {
+    fixture_port_named(fixture, "Tern estate, invented for a test");
+}
+
+void fixture_port_named(report_fixture *fixture, const char *name) {
+    char sheet[4096];
     static const double lift_use[] = {0.652, 0.8871, 1.04};
     static const double reach_w[] = {345678, 253641, 216345};
-    open_sheet(fixture, port_sheet);
+    snprintf(sheet, sizeof sheet, port_sheet, name);
+    open_sheet(fixture, sheet);
     begin_blends(fixture, 225e3);
     for (size_t b = 0; b < 3; b++) {
         fr_point *point = &fixture->points[b][FIXTURE_POINTS - 1];

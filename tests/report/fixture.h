@@ -23,6 +23,8 @@ typedef struct report_fixture {
 /* A port-injected car with a return line, on E10, E50 and E85: the lift pump is clear, tight and
  * short. Powers are at the crank. */
 void fixture_port(report_fixture *fixture);
+/* The same with a name as it stands in YAML, quotes and escapes included. */
+void fixture_port_named(report_fixture *fixture, const char *name);
 /* A direct-injected car, short of high-pressure pump on E85, where no pressure passes the fuel at
  * the last speed. */
 void fixture_direct(report_fixture *fixture);

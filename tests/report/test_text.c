@@ -284,6 +284,57 @@ static void what_it_rests_on_is_counted(void **state) {
     fixture_close(&fixture);
 }
 
+static void a_hostile_name_stays_text_on_its_line(void **state) {
+    (void)state;
+    static report_fixture fixture;
+    fixture_port_named(&fixture, "\"\\e]0;owned\\a\\e[2J \\u202E</script>\"");
+    char *text = fixture_text(&fixture, FR_METRIC);
+    assert_null(strpbrk(text, "\033\a"));
+    assert_null(strstr(text, "\xE2\x80\xAE"));
+    assert_contains(text, "</script>");
+    free(text);
+    char *json = fixture_json(&fixture);
+    assert_contains(json, "\\u001b]0;owned\\u0007");
+    assert_contains(json, "<\\/script>");
+    free(json);
+    fixture_close(&fixture);
+}
+
+static void a_long_name_in_wide_characters_is_cut_to_the_page(void **state) {
+    (void)state;
+    static report_fixture fixture;
+    char name[3 * 300 + 1] = "";
+    for (size_t i = 0; i < 300; i++)
+        strcat(name, "燕");
+    fixture_port_named(&fixture, name);
+    char *text = fixture_text(&fixture, FR_METRIC);
+    fixture_assert_page(text);
+    assert_contains(text, "燕…\ntern.yaml\n2.0 L");
+    free(text);
+    fixture_close(&fixture);
+}
+
+static void detail_adds_speeds_and_lines_to_paste(void **state) {
+    (void)state;
+    static report_fixture fixture;
+    fixture_port(&fixture);
+    FILE *file = tmpfile();
+    static char text[65536];
+    assert_non_null(file);
+    const fr_text_style style = {.units = FR_METRIC, .detail = true};
+    fr_write_check_text(file, &fixture.document, &style);
+    rewind(file);
+    text[fread(text, 1, sizeof text - 1, file)] = '\0';
+    fclose(file);
+    assert_contains(text, "tern.yaml:3, engine:\n");
+    assert_contains(text, "      bsfc_blend: E10\n");
+    assert_contains(text, "tern.yaml, at its end:\n    site:\n");
+    assert_contains(text, "\nOver speed\n");
+    assert_contains(text, "\nE85\n  Speed   Power   Fuel");
+    assert_contains(text, "\n   7000     225 ");
+    fixture_close(&fixture);
+}
+
 static void only_colour_changes_with_colour(void **state) {
     (void)state;
     static report_fixture fixture;
@@ -327,6 +378,9 @@ int main(void) {
         cmocka_unit_test(a_feed_that_sags_is_laid_on_the_lift_pump),
         cmocka_unit_test(where_nothing_ends_it_a_power_is_only_bounded),
         cmocka_unit_test(what_it_rests_on_is_counted),
+        cmocka_unit_test(a_hostile_name_stays_text_on_its_line),
+        cmocka_unit_test(a_long_name_in_wide_characters_is_cut_to_the_page),
+        cmocka_unit_test(detail_adds_speeds_and_lines_to_paste),
         cmocka_unit_test(only_colour_changes_with_colour),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
