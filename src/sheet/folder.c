@@ -72,6 +72,14 @@ bool fr_folder_walk(const char *dir, fr_see_file *see, void *context) {
     return walk_folder(&one, dir, 0);
 }
 
+bool fr_folder_can_be_read(const char *dir) {
+    DIR *open = opendir(dir);
+    if (!open)
+        return false;
+    closedir(open);
+    return true;
+}
+
 fr_status fr_read_all(FILE *stream, size_t most, char **text, size_t *length) {
     enum { FIRST = 16384 };
     size_t size = FIRST, used = 0;

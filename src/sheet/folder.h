@@ -15,6 +15,9 @@
 typedef bool fr_see_file(const char *path, const char *name, void *context);
 bool fr_folder_walk(const char *dir, fr_see_file *see, void *context);
 
+/* False when it is no folder, or cannot be read (errno). */
+bool fr_folder_can_be_read(const char *dir);
+
 /* Reads a stream to its end, at most `most` bytes. FR_SYSTEM when it cannot be read (errno),
  * FR_NO_MEMORY; a longer file gives `most` + 1 bytes. The text ends with a zero; free it. */
 fr_status fr_read_all(FILE *stream, size_t most, char **text, size_t *length);

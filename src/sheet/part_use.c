@@ -110,7 +110,8 @@ static const fr_node *rating_map(fr_binder *binder, fr_part_kind kind, const fr_
 
 static bool looks_like_rating(fr_part_kind kind, const char *text) {
     const char *number = text[0] == '-' || text[0] == '+' ? text + 1 : text;
-    return ratings[kind].field && (isdigit((unsigned char)number[0]) || number[0] == '.');
+    number += number[0] == '.' ? 1 : 0;
+    return ratings[kind].field && isdigit((unsigned char)number[0]);
 }
 
 /* ---- names ---- */

@@ -150,6 +150,17 @@ static void tell_unreadable(fr_report *report, const char *file) {
         fr_report_add(report, FR_ERROR, file, 0, 0, NULL, message, NULL, NULL);
 }
 
+fr_status fr_pantry_check(fr_pantry *pantry, fr_report *report) {
+    fr_status status = FR_OK;
+    for (size_t i = 0; i < pantry->dir_count; i++) {
+        if (fr_folder_can_be_read(pantry->dirs[i]))
+            continue;
+        tell_unreadable(report, pantry->dirs[i]);
+        status = FR_SYSTEM;
+    }
+    return status;
+}
+
 /* Reads a file into a tree. FR_BAD_INPUT when its layout is wrong. */
 static fr_status read_tree(const char *file, fr_report *report, fr_tree **tree) {
     fr_report unheard = FR_REPORT_EMPTY;

@@ -22,6 +22,8 @@ typedef struct fr_stored {
 /* `dirs` are copied. Null when out of memory. */
 fr_pantry *fr_pantry_open(const char *const *dirs, size_t dir_count, bool without_shipped);
 void fr_pantry_close(fr_pantry *pantry);
+/* Says which of the folders cannot be read. */
+fr_status fr_pantry_check(fr_pantry *pantry, fr_report *report);
 /* The part of a kind and name; null when there is none (or memory is out). What is wrong with its
  * file is said once in `report`, which may be null; its tree is null then. */
 const fr_stored *fr_pantry_get(fr_pantry *pantry, fr_part_kind kind, const char *name,

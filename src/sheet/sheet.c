@@ -161,6 +161,9 @@ static fr_status open_tree(fr_sheet *sheet, const fr_sheet_options *options, fr_
     sheet->pantry = fr_pantry_open(options->parts_dirs, options->parts_dir_count, false);
     if (!sheet->pantry)
         return FR_NO_MEMORY;
+    fr_status folders = fr_pantry_check(sheet->pantry, report);
+    if (folders != FR_OK)
+        return folders;
     fr_status read = fr_tree_read(sheet->file, sheet->text, sheet->length, report, &sheet->tree);
     if (!sheet->tree)
         return read == FR_OK ? FR_NO_MEMORY : read;
