@@ -28,11 +28,14 @@ typedef struct fr_turn {
     double effect;       /* relative change of the reach of the weakest blend */
 } fr_turn;
 
-enum { FR_TURNS_MAX = 5 };
+enum { FR_TURNS_MAX = 5, FR_ASSUMED_MAX = 192 };
 typedef struct fr_turns {
     size_t count;
     fr_turn turns[FR_TURNS_MAX]; /* greatest first */
     size_t tried;
+    /* For each assumption of the sheet, by its index: the greatest relative change of the reach of
+     * the weakest blend; 0 where it changes nothing or was not tried. */
+    double effects[FR_ASSUMED_MAX];
     char text[8192]; /* storage of the strings */
 } fr_turns;
 

@@ -90,6 +90,12 @@ static bool says_more(const fr_candidate *a, const fr_candidate *b) {
     return fabs(a->effect) > fabs(b->effect);
 }
 
+static void keep_effect(fr_turns *turns, size_t assumed, const fr_candidate *candidate) {
+    if (assumed < FR_ASSUMED_MAX && fabs(candidate->effect) > fabs(turns->effects[assumed])) {
+        turns->effects[assumed] = candidate->effect;
+    }
+}
+
 /* Keeps one candidate a field, the one that says most. */
 static size_t keep(fr_candidate *list, size_t count, const fr_candidate *candidate) {
     for (size_t i = 0; i < count; i++) {
@@ -123,12 +129,14 @@ static size_t try_all(fr_trial *trial, fr_turns *turns, fr_candidate list[CANDID
                                   (candidate.input->bad_is_high ? 1.0 : -1.0);
             turns->tried++;
             count = try_candidate(trial, &candidate) ? keep(list, count, &candidate) : count;
+            keep_effect(turns, i, &candidate);
         }
         for (size_t n = 0; assumed[i].is_word && n < assumed[i].alternative_count; n++) {
             candidate = (fr_candidate){.assumed = &assumed[i],
                                        .word = assumed[i].alternatives[n]};
             turns->tried++;
             count = try_candidate(trial, &candidate) ? keep(list, count, &candidate) : count;
+            keep_effect(turns, i, &candidate);
         }
     }
     return count;
@@ -140,6 +148,7 @@ void fr_turns_find(fr_sheet *sheet, const fr_check_result *result, fr_check *scr
     fr_candidate list[CANDIDATES_MAX];
     fr_text_store store = {turns->text, sizeof turns->text};
     turns->count = turns->tried = 0;
+    memset(turns->effects, 0, sizeof turns->effects);
     const size_t count = try_all(&trial, turns, list);
     qsort(list, count, sizeof *list, by_weight);
     for (size_t i = 0; i < count && turns->count < FR_TURNS_MAX; i++) {

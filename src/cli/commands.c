@@ -208,6 +208,54 @@ const fr_command fr_commands[] = {
         .run = fr_command_review,
     },
     {
+        .name = "page",
+        .summary = "put a build on one page, to open, mail or print",
+        .arguments = "SHEET",
+        .argument_kind = FR_ARGUMENT_FILE,
+        .least_arguments = 1,
+        .most_arguments = 1,
+        .about =
+            "Writes one HTML file that needs no network and no script: verdict, what to do, blends, "
+            "figures, what was assumed, cautions, and the sheet itself. On paper it takes two sides.",
+        .options = (const fr_option[]){
+            {"output", 'o', false, FR_VALUE_FILE, "FILE", "where to write (default: standard output); an old file is replaced whole or not at all"},
+            {"log", 'l', true, FR_VALUE_FILE, "LOG.csv", "a logged pull, to show beside the prediction"},
+            UNITS,
+            BLEND,
+            SET,
+            PARTS,
+            END},
+        .examples = (const fr_example[]){
+            {"fuelreach page examples/tern-direct.yaml -o tern.html", "the page of one build"},
+            {NULL, NULL}},
+        .run = fr_command_page,
+    },
+    {
+        .name = "chart",
+        .summary = "draw one chart of a build, as SVG",
+        .arguments = "SHEET",
+        .argument_kind = FR_ARGUMENT_FILE,
+        .least_arguments = 1,
+        .most_arguments = 1,
+        .about =
+            "Draws what each stage carries over engine speed (capacity), the power that each stage "
+            "carries over the blend (reach), the chance that the target holds (odds), how long the "
+            "injectors are open (duty), rail pressure (rail), or the lift pump against the way to "
+            "the rail (pump).",
+        .options = (const fr_option[]){
+            {"kind", 'k', false, FR_VALUE_WORD, "capacity|reach|odds|duty|rail|pump", "which chart (default capacity)"},
+            {"output", 'o', false, FR_VALUE_FILE, "FILE.svg", "where to write (default: standard output); an old file is replaced whole or not at all"},
+            UNITS,
+            BLEND,
+            SET,
+            PARTS,
+            END},
+        .examples = (const fr_example[]){
+            {"fuelreach chart examples/tern-direct.yaml --kind rail -o rail.svg", "rail pressure over engine speed"},
+            {NULL, NULL}},
+        .run = fr_command_chart,
+    },
+    {
         .name = "tank",
         .summary = "plan fillings, and tell what the tank holds and when the engine sees it",
         .arguments = "",

@@ -9,6 +9,7 @@
 #include <stdio.h>
 
 #include "fuelreach/document.h"
+#include "fuelreach/promise.h"
 
 enum {
     FR_CHART_SERIES_MAX = 12,
@@ -64,13 +65,14 @@ void fr_chart_write_css(FILE *out);
 /* What a chart may be drawn from. */
 typedef struct fr_chart_source {
     const fr_check_document *check;
+    const fr_promise_result *promise; /* null: the study was not run */
     fr_units units;
 } fr_chart_source;
 
 typedef struct fr_chart_kind {
     const char *name;  /* "capacity" */
     const char *shows; /* one line for help */
-    bool (*has)(const fr_check_document *check);
+    bool (*has)(const fr_chart_source *source);
     void (*fill)(const fr_chart_source *source, fr_chart *chart);
 } fr_chart_kind;
 

@@ -23,17 +23,20 @@ static const char *entity_of(char c) {
 }
 
 void fr_html_text(FILE *out, const char *text) {
-    while (*text != '\0') {
+    size_t left = strlen(text);
+    while (left > 0) {
         const char *entity = entity_of(*text);
+        uint32_t code;
+        const size_t taken = fr_utf8_decode(text, left, &code);
         if (entity != NULL) {
             fputs(entity, out);
-            text++;
         } else if (*text == '\n' || *text == '\t') {
-            putc(*text++, out);
+            putc(*text, out);
         } else {
-            char shown[16];
-            text = fr_char_shown(text, shown, sizeof shown);
-            fputs(shown, out);
+            char shown[FR_UTF8_BYTES_MAX];
+            fwrite(shown, 1, fr_utf8_encode(fr_char_shown(code), shown), out);
         }
+        text += taken;
+        left -= taken;
     }
 }
