@@ -64,8 +64,7 @@ static void spell_key(fr_axis axis, double x, char *out, size_t size) {
     }
 }
 
-void fr_spell_curve(const fr_field *field, bool us, const fr_curve *curve, char *out,
-                    size_t size) {
+void fr_spell_curve(const fr_field *field, bool us, const fr_curve *curve, char *out, size_t size) {
     if (curve->count == 1 && curve->x[0] == 0.0) {
         fr_spell(field, us, curve->y[0], out, size);
         return;
@@ -166,8 +165,7 @@ void fr_assume(const fr_scope *scope, const char *key, double si, double *out) {
     add_at(scope, key, text);
 }
 
-void fr_assume_curve(const fr_scope *scope, const char *key, const fr_curve *curve,
-                     fr_curve *out) {
+void fr_assume_curve(const fr_scope *scope, const char *key, const fr_curve *curve, fr_curve *out) {
     *out = *curve;
     if (!listed_here(scope))
         return;

@@ -25,8 +25,7 @@ void fr_spell_curve(const fr_field *field, bool us, const fr_curve *curve, char 
 bool fr_curve_of_text(const fr_field *field, const char *text, fr_curve *out);
 
 /* Adds one; its `paste` is made later. Null when out of memory or nobody listens. */
-fr_assumed *fr_assumed_add(fr_binder *binder, const char *path, const char *value,
-                           const char *why);
+fr_assumed *fr_assumed_add(fr_binder *binder, const char *path, const char *value, const char *why);
 /* Puts the list in the order of the sheet, factory parts first, with lines to paste and links to
  * the inputs. */
 void fr_assumed_finish(fr_binder *binder, const fr_node *root);

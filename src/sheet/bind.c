@@ -74,10 +74,22 @@ const fr_node *fr_find_key(const fr_scope *scope, const char *key) {
     return NULL;
 }
 
+/* Beyond this many it is another kind of file, and each costs a search for what was meant. */
+enum { UNKNOWN_TOLD_MAX = 100 };
+
 static void check_map(const fr_scope *scope, const fr_node *map) {
-    for (size_t i = 0; i < map->count; i++)
-        if (!fr_field_find(scope->section, map->pairs[i].key->text))
-            fr_tell_unknown(scope, &map->pairs[i]);
+    size_t unknown = 0;
+    for (size_t i = 0; i < map->count && unknown <= UNKNOWN_TOLD_MAX; i++) {
+        const fr_pair *pair = &map->pairs[i];
+        if (fr_field_find(scope->section, pair->key->text))
+            continue;
+        if (++unknown <= UNKNOWN_TOLD_MAX)
+            fr_tell_unknown(scope, pair);
+        else
+            fr_say(scope->binder, FR_ERROR, pair->key, scope->path, NULL,
+                   "more than %d names here are no fields; the rest is not told",
+                   UNKNOWN_TOLD_MAX);
+    }
 }
 
 void fr_scope_check_keys(const fr_scope *scope) {

@@ -16,7 +16,7 @@ enum {
     FR_SAY_MAX = 512  /* of a message */
 };
 
-typedef struct fr_pantry fr_pantry; /* parts.h */
+typedef struct fr_pantry fr_pantry;           /* parts.h */
 typedef struct fr_assumptions fr_assumptions; /* assumed.h */
 
 /* What a sheet says beside its build. */
@@ -32,11 +32,11 @@ typedef struct fr_sheet_facts {
 
 /* One run of reading. */
 typedef struct fr_binder {
-    fr_build *build;      /* null when a single part is read */
+    fr_build *build; /* null when a single part is read */
     fr_sheet_facts *facts;
-    fr_tree *memory;      /* arena for what is made on the way */
+    fr_tree *memory; /* arena for what is made on the way */
     fr_pantry *pantry;
-    fr_report *report;    /* null: errors are only counted */
+    fr_report *report; /* null: errors are only counted */
     size_t errors;
     fr_assumptions *assumed; /* null: not kept */
     fr_inputs *inputs;       /* null: not kept */
@@ -117,15 +117,14 @@ void fr_keep_tolerance(const fr_scope *scope, const fr_field *field, const fr_qu
 
 bool fr_take_curve(const fr_scope *scope, const char *key, fr_curve *out);
 /* Reads a curve node; says at most one thing. `kind` gets the kind of its values. */
-bool fr_read_curve(const fr_scope *scope, const fr_field *field, const fr_node *node,
-                   fr_curve *out, fr_quantity *widest);
+bool fr_read_curve(const fr_scope *scope, const fr_field *field, const fr_node *node, fr_curve *out,
+                   fr_quantity *widest);
 
 /* ---- assumed.c: what was filled in ---- */
 
 void fr_assume(const fr_scope *scope, const char *key, double si, double *out);
 void fr_assume_word(const fr_scope *scope, const char *key, unsigned index, unsigned *out);
-void fr_assume_curve(const fr_scope *scope, const char *key, const fr_curve *curve,
-                     fr_curve *out);
+void fr_assume_curve(const fr_scope *scope, const char *key, const fr_curve *curve, fr_curve *out);
 /* Lists a default whose value was put in place by the caller. */
 void fr_assume_text(const fr_scope *scope, const char *key, const char *value);
 

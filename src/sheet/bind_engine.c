@@ -116,8 +116,8 @@ static void bind_boost(const fr_scope *scope, fr_engine *out) {
     const fr_node *node = fr_find(scope, "boost");
     bool natural = out->aspiration == FR_NATURAL;
     const fr_words *words = fr_scope_field(scope, "boost")->words;
-    bool automatic = node && node->kind == FR_NODE_SCALAR &&
-                     fr_word_find(words, node->text) < words->count;
+    bool automatic =
+        node && node->kind == FR_NODE_SCALAR && fr_word_find(words, node->text) < words->count;
     out->boost_gauge_pa = fr_curve_constant(0.0);
     out->boost_source = FR_BOOST_CURVE;
     if (node && !automatic) {

@@ -68,8 +68,7 @@ static void bind_direct_parts(const fr_scope *direct, fr_direct *out) {
         fr_bind_direct_injector(&part, out);
         fr_bind_spread(&part, FR_IN_DIRECT_INJECTOR);
         factory->direct_injector = form == FR_PART_FACTORY;
-        factory->direct_injector_scale =
-            factory->direct_injector ? fr_part_of_factory(&part) : 1.0;
+        factory->direct_injector_scale = factory->direct_injector ? fr_part_of_factory(&part) : 1.0;
     }
     form = enter_part(direct, "high_pressure_pump", &part);
     if (is_usable(form)) {
@@ -98,8 +97,8 @@ static void bind_share(const fr_scope *supply, fr_build *build) {
     const fr_node *node = fr_find(supply, "direct_share");
     const fr_words *words = fr_scope_field(supply, "direct_share")->words;
     bool both = build->port.present && build->direct.present;
-    bool word = !node || (node->kind == FR_NODE_SCALAR &&
-                          fr_word_find(words, node->text) < words->count);
+    bool word =
+        !node || (node->kind == FR_NODE_SCALAR && fr_word_find(words, node->text) < words->count);
     build->share = both                    ? FR_SHARE_AUTO
                    : build->direct.present ? FR_SHARE_DIRECT_ONLY
                                            : FR_SHARE_PORT_ONLY;

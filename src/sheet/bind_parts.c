@@ -125,8 +125,8 @@ void fr_bind_direct_injector(const fr_scope *part, fr_direct *direct) {
 /* ---- high-pressure pump ---- */
 
 /* Displacement from plunger, lift and lobes; a ± of the plunger counts twice in its area. */
-static void bind_plunger(const fr_scope *part, const fr_quantity *plunger,
-                         const fr_quantity *lift, fr_direct *direct) {
+static void bind_plunger(const fr_scope *part, const fr_quantity *plunger, const fr_quantity *lift,
+                         fr_direct *direct) {
     static const char *const keys[] = {"plunger", "lift"};
     const fr_quantity *parts[] = {plunger, lift};
     double powers[] = {2.0, 1.0};
@@ -135,8 +135,8 @@ static void bind_plunger(const fr_scope *part, const fr_quantity *plunger,
         fr_quantity moved = *parts[i];
         if (!moved.has_tolerance || moved.value <= 0.0)
             continue;
-        double relative = moved.tolerance_relative ? moved.tolerance
-                                                   : moved.tolerance / moved.value;
+        double relative =
+            moved.tolerance_relative ? moved.tolerance : moved.tolerance / moved.value;
         moved.tolerance = powers[i] * relative;
         moved.tolerance_relative = true;
         fr_keep_tolerance(part, fr_scope_field(part, keys[i]), &moved, &direct->displacement_m3);
@@ -219,8 +219,8 @@ static double bind_wire(const fr_scope *part) {
     double ohm = copper + contacts.value;
     /* What is known of its pieces, as a tolerance of the whole. */
     fr_quantity whole = {.kind = FR_KIND_RESISTANCE, .value = ohm, .tolerance_relative = true};
-    whole.tolerance = relative_tolerance(&run) * copper + relative_tolerance(&contacts) *
-                                                              contacts.value;
+    whole.tolerance =
+        relative_tolerance(&run) * copper + relative_tolerance(&contacts) * contacts.value;
     whole.tolerance /= ohm > 0.0 ? ohm : 1.0;
     whole.has_tolerance = whole.tolerance > 0.0;
     fr_keep_tolerance(part, fr_scope_field(part, "resistance"), &whole, NULL);

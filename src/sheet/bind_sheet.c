@@ -107,9 +107,9 @@ static void list_factories(fr_binder *binder) {
                               build->direct.test_density_kg_m3);
     if (factory->high_pressure_pump) {
         char size[64], text[FR_VALUE_MAX];
-        fr_spell_rounded(fr_field_find(fr_section_of(FR_SECTION_HIGH_PRESSURE_PUMP),
-                                       "displacement"),
-                         build->direct.displacement_m3, size, sizeof size);
+        fr_spell_rounded(
+            fr_field_find(fr_section_of(FR_SECTION_HIGH_PRESSURE_PUMP), "displacement"),
+            build->direct.displacement_m3, size, sizeof size);
         snprintf(text, sizeof text, "{displacement: %s, spread: 15 %%}", size);
         list_factory(binder, "supply.direct_injection.high_pressure_pump", text);
     }

@@ -70,8 +70,8 @@ static void apply_factor(fr_build *build, fr_input_id id, double factor) {
 static void learn_tolerance(fr_inputs *inputs, fr_input_id id, const fr_quantity *factor,
                             const fr_build *build) {
     fr_written learnt = {.given = true, .kind = FR_INPUT_SCALE};
-    learnt.half_width = factor->tolerance_relative ? factor->tolerance
-                                                   : factor->tolerance / factor->value;
+    learnt.half_width =
+        factor->tolerance_relative ? factor->tolerance : factor->tolerance / factor->value;
     if (!factor->has_tolerance)
         return;
     if (id != FR_IN_LIFT_PUMP) {

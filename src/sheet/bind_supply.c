@@ -69,8 +69,8 @@ static void bind_one_pump(const fr_scope *parent, const fr_node *node, const cha
 static void bind_unlike(const fr_scope *supply, const fr_node *map, const fr_node *list) {
     fr_pumps *pumps = &supply->binder->build->pumps;
     char names[FR_PUMP_KINDS_MAX][FR_NAME_MAX];
-    fr_scope outer = fr_scope_of(supply->binder, fr_section_of(FR_SECTION_LIFT_PUMP),
-                                 "supply.lift_pump", map);
+    fr_scope outer =
+        fr_scope_of(supply->binder, fr_section_of(FR_SECTION_LIFT_PUMP), "supply.lift_pump", map);
     fr_scope_check_keys(&outer);
     fr_take_flag(&outer, "arrangement", &pumps->series);
     for (size_t i = 0; i < map->count; i++) {
@@ -111,8 +111,8 @@ void fr_bind_lift_pump(const fr_scope *supply) {
     }
     bind_one_pump(supply, node, "supply.lift_pump", 0, names);
     pumps->kind_count = 1;
-    fr_scope use = fr_scope_of(binder, fr_section_of(FR_SECTION_LIFT_PUMP), "supply.lift_pump",
-                               node);
+    fr_scope use =
+        fr_scope_of(binder, fr_section_of(FR_SECTION_LIFT_PUMP), "supply.lift_pump", node);
     if (pumps->kinds[0].count > 1 || fr_find(&use, "arrangement"))
         fr_take_flag(&use, "arrangement", &pumps->series);
 }
@@ -203,8 +203,8 @@ static void tell_no_list(const fr_scope *supply, const fr_field *field, const fr
 }
 
 /* Opens the i-th part of a list field. False when it was refused. */
-static bool enter_item(const fr_scope *supply, const fr_field *field, const fr_node *list,
-                       size_t i, fr_scope *part) {
+static bool enter_item(const fr_scope *supply, const fr_field *field, const fr_node *list, size_t i,
+                       fr_scope *part) {
     char path[FR_PATH_MAX];
     snprintf(path, sizeof path, "supply.%s.%zu", field->key, i);
     fr_part_form form = fr_part_enter(supply, field, list->items[i], path, part);
@@ -286,9 +286,8 @@ static void default_return(const fr_scope *supply, fr_feed *feed) {
     }
     feed->return_line = line;
     fr_spell_in("m", line.length_m, length, sizeof length);
-    snprintf(text, sizeof text,
-             "{bore: %g mm, length: %s, roughness: %g um, fittings: %.12g}", line.bore_m * 1e3,
-             length, line.roughness_m * 1e6, line.fittings);
+    snprintf(text, sizeof text, "{bore: %g mm, length: %s, roughness: %g um, fittings: %.12g}",
+             line.bore_m * 1e3, length, line.roughness_m * 1e6, line.fittings);
     fr_assume_text(supply, "return_line", text);
 }
 
@@ -305,8 +304,8 @@ static void bind_return_line(const fr_scope *supply, fr_feed *feed) {
     if (form == FR_PART_WRITTEN || form == FR_PART_NAMED)
         fr_bind_line(&part, &feed->return_line);
     if (feed->regulation != FR_RETURN)
-        fr_say(supply->binder, FR_CAUTION, fr_find_key(supply, "return_line"),
-               "supply.return_line", NULL, "return_line is used only with regulation: return");
+        fr_say(supply->binder, FR_CAUTION, fr_find_key(supply, "return_line"), "supply.return_line",
+               NULL, "return_line is used only with regulation: return");
 }
 
 /* ---- regulation ---- */
@@ -332,7 +331,8 @@ static void bind_reference(const fr_scope *supply, fr_build *build) {
     build->feed.manifold_referenced = reference != 0;
     if (build->feed.manifold_referenced && build->feed.regulation == FR_MECHANICAL_RETURNLESS)
         fr_say(supply->binder, FR_ERROR, fr_find(supply, "reference"), "supply.reference",
-               "write 'reference: atmosphere'", "a regulator in the tank does not see the manifold");
+               "write 'reference: atmosphere'",
+               "a regulator in the tank does not see the manifold");
 }
 
 static void bind_bypass(const fr_scope *supply, fr_feed *feed) {

@@ -106,9 +106,10 @@ static void put_section(FILE *out, const fr_section *section, int indent) {
 }
 
 void fr_sheet_write_draft(FILE *out) {
-    put_comment(out, 0,
-                "A build sheet to start from. The lines that begin with a name are needed, or worth "
-                "knowing first: put your own figures there.");
+    put_comment(
+        out, 0,
+        "A build sheet to start from. The lines that begin with a name are needed, or worth "
+        "knowing first: put your own figures there.");
     put_comment(out, 0,
                 "The lines that begin with '#' show what is assumed as long as they stay so, or an "
                 "example: take the '#' and the blank behind it away and change the figure.");

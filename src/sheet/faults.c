@@ -388,11 +388,13 @@ void fr_tell_shape(const fr_scope *scope, const fr_field *field, const fr_node *
            names[node->kind]);
 }
 
+enum { MISNAMED_SEARCHED = 100 };
+
 /* True when the field is there under another name, which has been told. */
 static bool is_misnamed(const fr_scope *scope, const fr_field *field) {
     for (size_t i = 0; i < scope->layer_count; i++) {
         const fr_node *map = scope->layers[i];
-        for (size_t p = 0; p < map->count; p++) {
+        for (size_t p = 0; p < map->count && p < MISNAMED_SEARCHED; p++) {
             const char *key = map->pairs[p].key->text;
             if (!fr_field_find(scope->section, key) && fr_field_meant(scope->section, key) == field)
                 return true;

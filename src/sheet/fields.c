@@ -8,19 +8,16 @@
 
 enum { KEY_MAX = 64 };
 
-size_t fr_section_field_count(const fr_section *section)
-{
+size_t fr_section_field_count(const fr_section *section) {
     return section->count + (section->is_part ? fr_common_section.count : 0);
 }
 
-const fr_field *fr_section_field(const fr_section *section, size_t index)
-{
+const fr_field *fr_section_field(const fr_section *section, size_t index) {
     return index < section->count ? &section->fields[index]
                                   : &fr_common_section.fields[index - section->count];
 }
 
-const fr_field *fr_field_find(const fr_section *section, const char *key)
-{
+const fr_field *fr_field_find(const fr_section *section, const char *key) {
     size_t count = fr_section_field_count(section);
     for (size_t i = 0; i < count; i++) {
         const fr_field *field = fr_section_field(section, i);
@@ -30,8 +27,7 @@ const fr_field *fr_field_find(const fr_section *section, const char *key)
     return NULL;
 }
 
-bool fr_listed(const char *list, const char *word)
-{
+bool fr_listed(const char *list, const char *word) {
     size_t length = strlen(word);
     if (!list || length == 0)
         return false;
@@ -45,8 +41,7 @@ bool fr_listed(const char *list, const char *word)
     return false;
 }
 
-void fr_plain_key(const char *key, char *out, size_t size)
-{
+void fr_plain_key(const char *key, char *out, size_t size) {
     size_t used = 0;
     for (; *key && used + 1 < size; key++) {
         char letter = *key;
@@ -55,8 +50,7 @@ void fr_plain_key(const char *key, char *out, size_t size)
     out[used] = '\0';
 }
 
-const fr_field *fr_field_called(const fr_section *section, const char *word)
-{
+const fr_field *fr_field_called(const fr_section *section, const char *word) {
     char plain[KEY_MAX], own[KEY_MAX];
     fr_plain_key(word, plain, sizeof plain);
     size_t count = fr_section_field_count(section);
@@ -75,8 +69,7 @@ const fr_field *fr_field_called(const fr_section *section, const char *word)
 }
 
 /* Cuts the next part off a dotted path. */
-static const char *next_key(const char *path, char *key)
-{
+static const char *next_key(const char *path, char *key) {
     size_t length = strcspn(path, ".");
     size_t kept = length < KEY_MAX ? length : KEY_MAX - 1;
     memcpy(key, path, kept);
@@ -85,19 +78,16 @@ static const char *next_key(const char *path, char *key)
     return *path == '.' ? path + 1 : path;
 }
 
-static bool is_list(fr_shape shape)
-{
+static bool is_list(fr_shape shape) {
     return shape == FR_SHAPE_PARTS || shape == FR_SHAPE_SECTIONS;
 }
 
-static bool has_section(fr_shape shape)
-{
+static bool has_section(fr_shape shape) {
     return shape == FR_SHAPE_SECTION || shape == FR_SHAPE_PART || shape == FR_SHAPE_WIRING ||
            shape == FR_SHAPE_CHANNEL || is_list(shape);
 }
 
-const fr_field *fr_field_at(const char *path)
-{
+const fr_field *fr_field_at(const char *path) {
     const fr_section *section = fr_section_of(FR_SECTION_TOP);
     char key[KEY_MAX];
     const fr_field *field = NULL;
@@ -115,8 +105,7 @@ const fr_field *fr_field_at(const char *path)
     return field;
 }
 
-static bool same_word(const char *a, const char *b)
-{
+static bool same_word(const char *a, const char *b) {
     while (*a && *b && tolower((unsigned char)*a) == tolower((unsigned char)*b)) {
         a++;
         b++;
@@ -124,16 +113,14 @@ static bool same_word(const char *a, const char *b)
     return *a == *b;
 }
 
-size_t fr_word_find(const fr_words *words, const char *text)
-{
+size_t fr_word_find(const fr_words *words, const char *text) {
     size_t i = 0;
     while (i < words->count && !same_word(words->words[i].word, text))
         i++;
     return i;
 }
 
-size_t fr_word_called(const fr_words *words, const char *text)
-{
+size_t fr_word_called(const fr_words *words, const char *text) {
     char lower[KEY_MAX];
     size_t used = 0;
     for (; text[used] && used + 1 < sizeof lower; used++) {
@@ -163,34 +150,28 @@ static const struct {
     [FR_AXIS_VOLTAGE] = {"voltage", "12 V", FR_KINDS(FR_KIND_VOLTAGE)},
 };
 
-const char *fr_axis_name(fr_axis axis)
-{
+const char *fr_axis_name(fr_axis axis) {
     return axes[axis].name;
 }
 
-const char *fr_axis_example(fr_axis axis)
-{
+const char *fr_axis_example(fr_axis axis) {
     return axes[axis].example;
 }
 
-fr_kinds fr_axis_kinds(fr_axis axis)
-{
+fr_kinds fr_axis_kinds(fr_axis axis) {
     return axes[axis].kinds;
 }
 
-const char *fr_part_kind_name(fr_part_kind kind)
-{
+const char *fr_part_kind_name(fr_part_kind kind) {
     return fr_part_sections[kind].name;
 }
 
 /* The slots of sizing are the fields of its section `fitting`, in the same order. */
-const char *fr_slot_name(fr_slot slot)
-{
+const char *fr_slot_name(fr_slot slot) {
     return slot < FR_SLOT_COUNT ? fr_fitting_section.fields[slot].key : "";
 }
 
-fr_slot fr_slot_find(const char *name)
-{
+fr_slot fr_slot_find(const char *name) {
     fr_slot slot = (fr_slot)0;
     while (slot < FR_SLOT_COUNT && strcmp(fr_slot_name(slot), name) != 0)
         slot = (fr_slot)(slot + 1);
@@ -207,17 +188,14 @@ static const struct {
 #undef CHANNEL_ROW
 };
 
-const char *fr_channel_name(fr_channel channel)
-{
+const char *fr_channel_name(fr_channel channel) {
     return channels[channel].name;
 }
 
-fr_kinds fr_channel_kinds(fr_channel channel)
-{
+fr_kinds fr_channel_kinds(fr_channel channel) {
     return channels[channel].kinds;
 }
 
-const char *fr_channel_unit(fr_channel channel)
-{
+const char *fr_channel_unit(fr_channel channel) {
     return channels[channel].unit;
 }

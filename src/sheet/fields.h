@@ -13,20 +13,20 @@
 /* What stands behind a key. */
 typedef enum fr_shape {
     FR_SHAPE_QUANTITY,
-    FR_SHAPE_CURVE,      /* quantity over `axis`; a single quantity is taken too */
-    FR_SHAPE_NUMBER,     /* a bare number */
-    FR_SHAPE_WHOLE,      /* a bare whole number */
-    FR_SHAPE_WORD,       /* one of `words` */
+    FR_SHAPE_CURVE,  /* quantity over `axis`; a single quantity is taken too */
+    FR_SHAPE_NUMBER, /* a bare number */
+    FR_SHAPE_WHOLE,  /* a bare whole number */
+    FR_SHAPE_WORD,   /* one of `words` */
     FR_SHAPE_TEXT,
     FR_SHAPE_BLEND,
-    FR_SHAPE_BLENDS,     /* list of blends */
-    FR_SHAPE_SECTION,    /* mapping of `section` */
-    FR_SHAPE_SECTIONS,   /* list of mappings of `section` */
-    FR_SHAPE_PART,       /* part of the kind that `section` describes */
-    FR_SHAPE_PARTS,      /* list of such parts */
-    FR_SHAPE_WIRING,     /* word, resistance or part */
-    FR_SHAPE_SLOTS,      /* list of slots of sizing */
-    FR_SHAPE_CHANNEL     /* a column's name, or mapping of `section` */
+    FR_SHAPE_BLENDS,   /* list of blends */
+    FR_SHAPE_SECTION,  /* mapping of `section` */
+    FR_SHAPE_SECTIONS, /* list of mappings of `section` */
+    FR_SHAPE_PART,     /* part of the kind that `section` describes */
+    FR_SHAPE_PARTS,    /* list of such parts */
+    FR_SHAPE_WIRING,   /* word, resistance or part */
+    FR_SHAPE_SLOTS,    /* list of slots of sizing */
+    FR_SHAPE_CHANNEL   /* a column's name, or mapping of `section` */
 } fr_shape;
 
 /* What a curve runs over. */
@@ -35,7 +35,7 @@ typedef enum fr_axis {
     FR_AXIS_SPEED,      /* engine speed */
     FR_AXIS_PUMP_SPEED, /* speed of the high-pressure pump's cam */
     FR_AXIS_BLEND,
-    FR_AXIS_RISE,       /* gauge pressure */
+    FR_AXIS_RISE, /* gauge pressure */
     FR_AXIS_VOLTAGE
 } fr_axis;
 
@@ -86,9 +86,9 @@ typedef struct fr_field {
     fr_shape shape;
     fr_axis axis;
     fr_kinds kinds;
-    const char *unit;    /* metric unit for showing; least to usual_most are in it */
-    const char *unit_us; /* null: the same */
-    double least, most;  /* outside: refused. Both 0: any */
+    const char *unit;               /* metric unit for showing; least to usual_most are in it */
+    const char *unit_us;            /* null: the same */
+    double least, most;             /* outside: refused. Both 0: any */
     double usual_least, usual_most; /* outside: a caution. Both 0: any */
     const char *slip;               /* the likely slip when outside the usual */
     const char *default_text;       /* a fixed default, as it would be written; null: none */
@@ -102,8 +102,8 @@ typedef struct fr_field {
     const char *input; /* the input of the model whose tolerance a ± of this field is */
     int bad;           /* a greater value: +1 takes reach, -1 gives it */
     bool needed;
-    bool sheet_only;   /* not in a part's file */
-    bool in_draft;     /* the starter sheet gives it a value */
+    bool sheet_only; /* not in a part's file */
+    bool in_draft;   /* the starter sheet gives it a value */
 } fr_field;
 
 typedef struct fr_section {
@@ -123,10 +123,9 @@ extern const fr_section fr_pump_curve_section, fr_common_section;
 extern const fr_section fr_limits_section, fr_learnt_section, fr_sizing_section_table,
     fr_fitting_section, fr_log_section_table, fr_channel_section;
 
-extern const fr_words fr_units_words, fr_power_at_words, fr_aspiration_words,
-    fr_bsfc_scaling_words, fr_boost_words, fr_regulation_words, fr_reference_words,
-    fr_arrangement_words, fr_share_words, fr_wiring_words, fr_pump_type_words,
-    fr_kind_words, fr_log_reference_words;
+extern const fr_words fr_units_words, fr_power_at_words, fr_aspiration_words, fr_bsfc_scaling_words,
+    fr_boost_words, fr_regulation_words, fr_reference_words, fr_arrangement_words, fr_share_words,
+    fr_wiring_words, fr_pump_type_words, fr_kind_words, fr_log_reference_words;
 
 const fr_section *fr_section_of(fr_section_id id);
 /* The field of a key in a section, or null. */

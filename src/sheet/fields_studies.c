@@ -2,6 +2,9 @@
 /* The field table: limits, learnt factors, sizing, log and the top of the sheet. */
 #include "sheet/fields.h"
 
+/* A row a field, kept compact. */
+/* clang-format off */
+
 #define K(kind) FR_KINDS(FR_KIND_##kind)
 #define COUNT(rows) (sizeof(rows) / sizeof((rows)[0]))
 

@@ -2,6 +2,9 @@
 /* The field table: the fuel supply. Bounds are in the unit of the row. */
 #include "sheet/fields.h"
 
+/* A row a field, kept compact. */
+/* clang-format off */
+
 #define K(kind) FR_KINDS(FR_KIND_##kind)
 #define COUNT(rows) (sizeof(rows) / sizeof((rows)[0]))
 

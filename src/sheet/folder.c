@@ -40,8 +40,7 @@ static void see_entry(folder_walk *walk, const char *dir, const char *name, int 
     char path[PATH_SIZE], stem_name[STEM_SIZE];
     struct stat facts;
     size_t stem;
-    if (name[0] == '.' ||
-        snprintf(path, sizeof path, "%s/%s", dir, name) >= (int)sizeof path ||
+    if (name[0] == '.' || snprintf(path, sizeof path, "%s/%s", dir, name) >= (int)sizeof path ||
         lstat(path, &facts) != 0)
         return;
     if (S_ISDIR(facts.st_mode)) {

@@ -41,7 +41,7 @@ typedef struct fr_written {
 typedef struct fr_inputs {
     fr_written written[FR_IN_COUNT];
     fr_written pumps[FR_PUMP_KINDS_MAX];
-    size_t pump; /* the kind of lift pump being read */
+    size_t pump;                         /* the kind of lift pump being read */
     size_t pump_twin[FR_PUMP_KINDS_MAX]; /* the first kind that is the same part */
     bool bsfc_given;
     bool own_rail, own_inlet, own_tank; /* temperatures with a tolerance of their own */

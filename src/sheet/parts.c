@@ -217,8 +217,8 @@ static bool shipped_file(const fr_pantry *pantry, fr_part_kind kind, const char 
                          size_t size) {
     if (pantry->without_shipped)
         return false;
-    int length = snprintf(out, size, "%s/%s/%s.yaml", pantry->shipped, fr_part_kind_name(kind),
-                          name);
+    int length =
+        snprintf(out, size, "%s/%s/%s.yaml", pantry->shipped, fr_part_kind_name(kind), name);
     return length > 0 && (size_t)length < size && access(out, F_OK) == 0;
 }
 

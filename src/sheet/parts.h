@@ -13,7 +13,7 @@ typedef struct fr_stored {
     fr_part_kind kind;
     char *name;
     char *file;
-    fr_tree *tree;  /* null: there is no such part, or its file cannot be read */
+    fr_tree *tree; /* null: there is no such part, or its file cannot be read */
     bool shipped;
     bool hides_shipped;
     bool told; /* what is wrong with the file has been said */

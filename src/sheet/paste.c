@@ -11,8 +11,8 @@ enum { INDENT = 2, INDENT_MOST = 40 };
 typedef struct writer {
     char *out;
     size_t size, used;
-    bool in_braces; /* inside { } or [ ] */
-    size_t indent;  /* of the line being written */
+    bool in_braces;     /* inside { } or [ ] */
+    size_t indent;      /* of the line being written */
     const char *beside; /* a second "key: value" that goes with the first; null: none */
 } writer;
 

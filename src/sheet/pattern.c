@@ -93,8 +93,7 @@ static void add_up_to(fr_pattern *pattern, unsigned long most) {
         int last = digits[i] - '0' - 1;
         if (last < first)
             continue;
-        snprintf(piece, sizeof piece, "%.*s[%d-%d]\\d{%d}|", i, digits, first, last,
-                 count - 1 - i);
+        snprintf(piece, sizeof piece, "%.*s[%d-%d]\\d{%d}|", i, digits, first, last, count - 1 - i);
         fr_pattern_add(pattern, piece);
     }
 }
@@ -223,8 +222,8 @@ void fr_pattern_rating(fr_pattern *pattern, const fr_field *flow, bool has_press
         fr_pattern_add(pattern, "(?:\\s*(?:[aA][tT]|@)\\s*" PLAIN "\\s*[a-zA-Z]+)?");
     fr_pattern_add(pattern, "$");
     if (has_pressure && (flow->kinds & FR_KINDS(FR_KIND_MASS_FLOW)))
-        fr_pattern_add(pattern, "|^\\s*" PLAIN "\\s*[cC][cC]\\s*(?:[aA][tT]|@)\\s*" PLAIN
-                                "\\s*[a-zA-Z]+$");
+        fr_pattern_add(pattern,
+                       "|^\\s*" PLAIN "\\s*[cC][cC]\\s*(?:[aA][tT]|@)\\s*" PLAIN "\\s*[a-zA-Z]+$");
 }
 
 void fr_pattern_blend(fr_pattern *pattern) {

@@ -11,7 +11,7 @@
 typedef struct setting {
     fr_tree *memory;
     fr_pantry *pantry;
-    const char *path;  /* the whole */
+    const char *path; /* the whole */
     const fr_node *value;
     int depth;
 } setting;

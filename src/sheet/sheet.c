@@ -72,8 +72,7 @@ static const fr_node *value_of(fr_tree *tree) {
 }
 
 static bool keep_setting(fr_sheet *sheet, fr_tree *tree) {
-    fr_tree **grown =
-        realloc(sheet->settings, (sheet->setting_count + 1) * sizeof(fr_tree *));
+    fr_tree **grown = realloc(sheet->settings, (sheet->setting_count + 1) * sizeof(fr_tree *));
     if (!grown)
         return false;
     sheet->settings = grown;
@@ -91,8 +90,7 @@ static fr_status apply_set(fr_sheet *sheet, const char *set, fr_report *report) 
         return FR_NO_MEMORY;
     }
     const fr_node *value = value_of(tree);
-    const fr_node *root =
-        value ? fr_set_path(tree, sheet->pantry, sheet->root, path, value) : NULL;
+    const fr_node *root = value ? fr_set_path(tree, sheet->pantry, sheet->root, path, value) : NULL;
     if (!root) {
         fr_report_add(report, FR_ERROR, "--set", 0, 0, path, "this path leads nowhere in a sheet",
                       "'fuelreach draft' shows every field with its section", NULL);
@@ -103,8 +101,7 @@ static fr_status apply_set(fr_sheet *sheet, const char *set, fr_report *report) 
 }
 
 /* Blends of the command line take the place of the sheet's. */
-static fr_status apply_blends(fr_sheet *sheet, const fr_sheet_options *options,
-                              fr_report *report) {
+static fr_status apply_blends(fr_sheet *sheet, const fr_sheet_options *options, fr_report *report) {
     char set[FR_SAY_MAX] = "fuel.blends=[";
     size_t used = strlen(set);
     fr_status status = FR_OK;
@@ -196,8 +193,7 @@ static fr_status open_owned(const char *name, char *text, size_t length,
 }
 
 fr_status fr_sheet_open_text(const char *name, const char *text, size_t length,
-                             const fr_sheet_options *options, fr_report *report,
-                             fr_sheet **sheet) {
+                             const fr_sheet_options *options, fr_report *report, fr_sheet **sheet) {
     *sheet = NULL;
     char *copy = malloc(length + 1);
     if (!copy)
@@ -301,10 +297,8 @@ bool fr_sheet_with(fr_sheet *sheet, const char *set, fr_build *build) {
     if (!tree)
         return false;
     const fr_node *value = value_of(tree);
-    const fr_node *root =
-        value ? fr_set_path(tree, sheet->pantry, sheet->root, path, value) : NULL;
-    fr_binder binder = {
-        .build = build, .facts = &facts, .memory = tree, .pantry = sheet->pantry};
+    const fr_node *root = value ? fr_set_path(tree, sheet->pantry, sheet->root, path, value) : NULL;
+    fr_binder binder = {.build = build, .facts = &facts, .memory = tree, .pantry = sheet->pantry};
     bool bound = root && fr_bind_sheet(&binder, root);
     fr_tree_close(tree);
     return bound;

@@ -54,8 +54,7 @@ static const char *text_or_none(const fr_scope *part, const char *key) {
 }
 
 /* False when the part's file says something that it cannot. */
-static bool bind_stored(fr_shelf *shelf, const fr_stored *stored, fr_report *report,
-                        fr_part *out) {
+static bool bind_stored(fr_shelf *shelf, const fr_stored *stored, fr_report *report, fr_part *out) {
     fr_binder binder = {.memory = stored->tree, .pantry = shelf->pantry, .report = report};
     const fr_node *root = fr_tree_root(stored->tree);
     const fr_section *section =

@@ -37,8 +37,7 @@ bool fr_out_of_bounds(const fr_field *field, const fr_quantity *quantity, bool *
     }
     *unlikely = (field->usual_least != 0.0 || field->usual_most != 0.0) &&
                 outside(value, field->usual_least, field->usual_most);
-    return (field->least != 0.0 || field->most != 0.0) &&
-           outside(value, field->least, field->most);
+    return (field->least != 0.0 || field->most != 0.0) && outside(value, field->least, field->most);
 }
 
 /* ---- one quantity ---- */
@@ -46,8 +45,8 @@ bool fr_out_of_bounds(const fr_field *field, const fr_quantity *quantity, bool *
 static bool tolerance_too_wide(const fr_field *field, const fr_quantity *quantity) {
     if (!quantity->has_tolerance || field->least < 0.0 || quantity->value <= 0.0)
         return false;
-    double relative = quantity->tolerance_relative ? quantity->tolerance
-                                                   : quantity->tolerance / quantity->value;
+    double relative =
+        quantity->tolerance_relative ? quantity->tolerance : quantity->tolerance / quantity->value;
     return relative > TOLERANCE_MOST;
 }
 
@@ -129,8 +128,8 @@ bool fr_take_whole(const fr_scope *scope, const char *key, unsigned *out) {
     if (given && quantity.value != floor(quantity.value)) {
         char path[FR_PATH_MAX];
         fr_path_join(scope, key, path, sizeof path);
-        fr_say(scope->binder, FR_ERROR, fr_find(scope, key), path, NULL,
-               "%s is a whole number", field->key);
+        fr_say(scope->binder, FR_ERROR, fr_find(scope, key), path, NULL, "%s is a whole number",
+               field->key);
         return true;
     }
     *out = (unsigned)quantity.value;
@@ -255,8 +254,7 @@ void fr_keep_tolerance(const fr_scope *scope, const fr_field *field, const fr_qu
         bool has_both = curve && id != FR_IN_LIFT_PUMP;
         fr_written one, *written = fr_inputs_written(binder->inputs, id);
         keep_named(&one, quantity, has_both, shift_only);
-        if (!written->given || (written->kind == one.kind &&
-                                one.half_width > written->half_width))
+        if (!written->given || (written->kind == one.kind && one.half_width > written->half_width))
             *written = one;
         return;
     }
@@ -266,8 +264,8 @@ void fr_keep_tolerance(const fr_scope *scope, const fr_field *field, const fr_qu
     fr_path_join(scope, field->key, path, sizeof path);
     size_t offset = (size_t)((const char *)target - (const char *)binder->build);
     fr_input_kind kind = quantity->tolerance_relative ? FR_INPUT_SCALE : FR_INPUT_SHIFT;
-    if (!fr_inputs_add(binder->inputs, path, field->key, kind, quantity->tolerance,
-                       field->bad >= 0, &offset, 1))
+    if (!fr_inputs_add(binder->inputs, path, field->key, kind, quantity->tolerance, field->bad >= 0,
+                       &offset, 1))
         fr_say(binder, FR_ERROR, fr_find(scope, field->key), path, NULL,
                "too many quantities with ± (at most %d)",
                FR_INPUTS_MAX - FR_IN_COUNT - FR_PUMP_KINDS_MAX);

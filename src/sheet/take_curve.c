@@ -166,8 +166,8 @@ static bool read_map(reading *r, const fr_node *node, fr_curve *out, fr_quantity
     return true;
 }
 
-bool fr_read_curve(const fr_scope *scope, const fr_field *field, const fr_node *node,
-                   fr_curve *out, fr_quantity *widest) {
+bool fr_read_curve(const fr_scope *scope, const fr_field *field, const fr_node *node, fr_curve *out,
+                   fr_quantity *widest) {
     reading r = {.scope = scope, .field = field, .no_kind_yet = true};
     fr_curve curve = {.scale = 1.0};
     fr_quantity single;
@@ -196,8 +196,7 @@ bool fr_read_curve(const fr_scope *scope, const fr_field *field, const fr_node *
 /* A curve's own ± moves its scale or its shift. */
 static void keep_curve_tolerance(const fr_scope *scope, const fr_field *field,
                                  const fr_quantity *widest, const fr_curve *out) {
-    fr_keep_tolerance(scope, field, widest,
-                      widest->tolerance_relative ? &out->scale : &out->shift);
+    fr_keep_tolerance(scope, field, widest, widest->tolerance_relative ? &out->scale : &out->shift);
 }
 
 /* A default curve of the table: one quantity, or a mapping written in one line. */

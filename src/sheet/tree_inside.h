@@ -14,6 +14,11 @@ enum {
 
 typedef struct fr_chunk fr_chunk;
 
+/* A character: line and column from 1, byte offset in the text. */
+typedef struct fr_place {
+    size_t line, column, at;
+} fr_place;
+
 struct fr_tree {
     fr_chunk *chunks; /* newest first */
     const char *file;
@@ -21,6 +26,7 @@ struct fr_tree {
     size_t length;
     size_t *line_starts; /* byte offsets; one more than there are lines, the last at the end */
     size_t line_count;
+    fr_place looked_at; /* where fr_tree_offset was last */
     fr_node *root;
 };
 
@@ -49,7 +55,7 @@ bool fr_tree_find_lines(fr_tree *tree);
 /* A line from 1; empty beyond the end. */
 fr_line_text fr_tree_line_text(const fr_tree *tree, size_t line);
 /* Byte offset in the whole text of a line's column, both from 1. */
-size_t fr_tree_offset(const fr_tree *tree, size_t line, size_t column);
+size_t fr_tree_offset(fr_tree *tree, size_t line, size_t column);
 /* Bytes of the UTF-8 character that begins so; 1 for a byte that begins none. */
 size_t fr_character_size(char first);
 /* Adds an error with its excerpt to the report. */
@@ -73,7 +79,7 @@ typedef struct fr_layout_error {
 } fr_layout_error;
 
 /* The same as a person would look at it. */
-void fr_layout_tell(const fr_tree *tree, const fr_layout_error *error, fr_told *told);
+void fr_layout_tell(fr_tree *tree, const fr_layout_error *error, fr_told *told);
 
 /* A plain value where "name: value" lines are due, such as "cylinders:4" alone below "engine:".
  * False when nothing better is known than that it is none; `told` then says so of a root. */

@@ -11,7 +11,7 @@
 static const char nothing_below[] = "nothing below was read";
 
 typedef struct layout {
-    const fr_tree *tree;
+    fr_tree *tree;
     const fr_layout_error *error; /* null: a line read by a layout that holds */
     fr_told *told;
 } layout;
@@ -429,7 +429,7 @@ static const layout_row layout_table[] = {
     {"did not find expected tag URI", on_anchor},
 };
 
-void fr_layout_tell(const fr_tree *tree, const fr_layout_error *error, fr_told *told) {
+void fr_layout_tell(fr_tree *tree, const fr_layout_error *error, fr_told *told) {
     const layout l = {tree, error, told};
     tell_place(&l, error->line, error->column);
     for (size_t i = 0; i < sizeof layout_table / sizeof layout_table[0]; i++) {

@@ -6,7 +6,7 @@
 
 /* Nobody writes a longer line by hand; a machine's line of a megabyte, shown with each of a
  * thousand errors, would fill the memory. */
-enum { LINE_SHOWN_MAX = 1000 };
+enum { LINE_SHOWN_MAX = 1000, BREAK_MAX = 3 };
 
 /* Leading bits of UTF-8's first bytes. */
 static const unsigned two_bytes = 0xC0u, three_bytes = 0xE0u, four_bytes = 0xF0u;
@@ -64,6 +64,16 @@ bool fr_tree_find_lines(fr_tree *tree) {
     return true;
 }
 
+/* Bytes of the line break that the first `size` bytes end with. */
+static size_t break_at_end(const char *text, size_t size) {
+    for (size_t length = size < BREAK_MAX ? size : BREAK_MAX; length > 0; length--) {
+        if (break_size(text + size - length) == length) {
+            return length;
+        }
+    }
+    return 0;
+}
+
 fr_line_text fr_tree_line_text(const fr_tree *tree, size_t line) {
     fr_line_text none = {"", 0};
     if (line == 0 || line > tree->line_count) {
@@ -71,23 +81,26 @@ fr_line_text fr_tree_line_text(const fr_tree *tree, size_t line) {
     }
     const char *start = tree->text + tree->line_starts[line - 1];
     size_t size = tree->line_starts[line] - tree->line_starts[line - 1];
-    size_t length = 0;
-    while (length < size && break_size(start + length) == 0) {
-        length++;
-    }
-    return (fr_line_text){start, length};
+    return (fr_line_text){start, size - break_at_end(start, size)};
 }
 
-size_t fr_tree_offset(const fr_tree *tree, size_t line, size_t column) {
+/* Keys are asked for from left to right, and all may stand on one line: each look goes on from the
+ * last, or a long line would be walked once for every key. */
+size_t fr_tree_offset(fr_tree *tree, size_t line, size_t column) {
     if (line == 0 || line > tree->line_count) {
         return tree->length;
     }
-    size_t at = tree->line_starts[line - 1];
-    size_t end = tree->line_starts[line];
-    for (size_t i = 1; i < column && at < end; i++) {
-        at += fr_character_size(tree->text[at]);
+    fr_place place = {line, 1, tree->line_starts[line - 1]};
+    if (tree->looked_at.line == line && tree->looked_at.column <= column) {
+        place = tree->looked_at;
     }
-    return at < end ? at : end;
+    size_t end = tree->line_starts[line];
+    while (place.column < column && place.at < end) {
+        place.at += fr_character_size(tree->text[place.at]);
+        place.column++;
+    }
+    tree->looked_at = place;
+    return place.at < end ? place.at : end;
 }
 
 /* Bytes of whole characters that fit. */

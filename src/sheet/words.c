@@ -49,21 +49,19 @@ const fr_words fr_regulation_words = {
     "'mechanical-returnless' (regulator in the tank) or 'electronic-returnless' (pump speed held "
     "by a pressure sensor)"};
 
-const fr_words fr_reference_words = {
-    2,
-    {{"atmosphere", "atmospheric none air open",
-      "set pressure over the air outside, whatever the boost"},
-     {"manifold", "vacuum boost map boost-referenced",
-      "set pressure rises and falls with the manifold's"}},
-    NULL,
-    NULL};
+const fr_words fr_reference_words = {2,
+                                     {{"atmosphere", "atmospheric none air open",
+                                       "set pressure over the air outside, whatever the boost"},
+                                      {"manifold", "vacuum boost map boost-referenced",
+                                       "set pressure rises and falls with the manifold's"}},
+                                     NULL,
+                                     NULL};
 
-const fr_words fr_arrangement_words = {
-    2,
-    {{"parallel", "side-by-side twin dual", "flows add"},
-     {"series", "inline in-line serial", "pressures add"}},
-    NULL,
-    NULL};
+const fr_words fr_arrangement_words = {2,
+                                       {{"parallel", "side-by-side twin dual", "flows add"},
+                                        {"series", "inline in-line serial", "pressures add"}},
+                                       NULL,
+                                       NULL};
 
 const fr_words fr_share_words = {
     1,
@@ -103,7 +101,6 @@ const fr_words fr_kind_words = {
 
 const fr_words fr_log_reference_words = {
     2,
-    {{"gauge", "relative g gage", "over the air outside"},
-     {"absolute", "abs a", "over vacuum"}},
+    {{"gauge", "relative g gage", "over the air outside"}, {"absolute", "abs a", "over vacuum"}},
     NULL,
     NULL};

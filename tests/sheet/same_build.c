@@ -3,8 +3,7 @@
 #include "sheet_support.h"
 
 static bool same(double a, double b, double tolerance) {
-    return a == b || (isnan(a) && isnan(b)) ||
-           fabs(a - b) <= tolerance * fmax(fabs(a), fabs(b));
+    return a == b || (isnan(a) && isnan(b)) || fabs(a - b) <= tolerance * fmax(fabs(a), fabs(b));
 }
 
 static bool same_curve(const fr_curve *a, const fr_curve *b, double t) {

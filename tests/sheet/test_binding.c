@@ -63,7 +63,8 @@ static const char whole[] =
     "  reference: atmosphere\n"
     "  jet_pump: 11 L/h\n"
     "  port_injection: {injector: {flow: 553 cc/min, at: 3.1 bar, test_density: 691 kg/m3, "
-    "dead_time: {10 V: 1.61 ms, 14 V: 0.87 ms}, max_duty: 93 %, minimum_open: 0.43 ms}, count: 10}\n"
+    "dead_time: {10 V: 1.61 ms, 14 V: 0.87 ms}, max_duty: 93 %, minimum_open: 0.43 ms}, count: "
+    "10}\n"
     "  direct_injection:\n"
     "    injector: {flow: 14.3 cc/s, at: 103 bar, opening_delay: 0.29 ms, max_pressure: 253 bar}\n"
     "    count: 5\n"
@@ -341,8 +342,8 @@ static void ratings_are_taken_in_the_trades_spellings(void **state) {
         {"{part: 990 cc/min at 3.5 bar, max_duty: 90 %}", 990 * CC_MIN * 683.8, 3.5},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        fr_sheet *sheet = open_sheet(with_text(SMALL("turbo", PORT), "730 cc/min",
-                                               rows[i].injector));
+        fr_sheet *sheet =
+            open_sheet(with_text(SMALL("turbo", PORT), "730 cc/min", rows[i].injector));
         const fr_port *port = &fr_sheet_build(sheet)->port;
         assert_close(port->flow_kg_s, rows[i].flow_kg_s, 1e-9);
         assert_close(port->test_pressure_pa, rows[i].pressure_bar * BAR, 1e-9);
@@ -509,8 +510,8 @@ static void unlike_pumps_keep_their_own_count_and_condition(void **state) {
 
 static void an_empty_list_means_none(void **state) {
     (void)state;
-    fr_sheet *sheet = open_sheet(with_text(SMALL("turbo", PORT), "  lift_pump",
-                                           "  filters: []\n  lines: []\n  lift_pump"));
+    fr_sheet *sheet = open_sheet(
+        with_text(SMALL("turbo", PORT), "  lift_pump", "  filters: []\n  lines: []\n  lift_pump"));
     assert_int_equal(fr_sheet_build(sheet)->feed.filter_count, 0);
     assert_int_equal(fr_sheet_build(sheet)->feed.line_count, 0);
     fr_sheet_close(sheet);

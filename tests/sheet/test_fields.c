@@ -87,7 +87,8 @@ static void another_name_means_one_field(void **state) {
 /* ---- what the reader makes of each field ---- */
 
 static const char base[] =
-    "engine: {cylinders: 4, displacement: 1.9 L, target_power: 163 kW, power_at: crank, aspiration: "
+    "engine: {cylinders: 4, displacement: 1.9 L, target_power: 163 kW, power_at: crank, "
+    "aspiration: "
     "turbo}\n"
     "site: {feed_temperature: 44 °C}\nfuel: {blends: [E10]}\n"
     "supply:\n  lift_pump: {curves: [{voltage: 13.5 V, flow: 255 L/h, current: 8 A}]}\n"
@@ -195,8 +196,8 @@ static void every_bound_is_held(void **state) {
 
 /* An example beside what it does not go with is told apart from one that is not taken. */
 static bool goes_with_base(const fr_field *field) {
-    static const char *const apart[] = {"part", "pumps", "of_factory", "reference", "plunger",
-                                        "lift", "lobes"};
+    static const char *const apart[] = {"part",    "pumps", "of_factory", "reference",
+                                        "plunger", "lift",  "lobes"};
     for (size_t i = 0; i < sizeof apart / sizeof apart[0]; i++)
         if (strcmp(field->key, apart[i]) == 0)
             return false;
@@ -274,8 +275,8 @@ static void each_commented_line_of_the_starter_sheet_may_be_taken_up(void **stat
         if (!is_commented_field(at, key, sizeof key))
             continue;
         /* An injector of direct injection needs its pump beside it, and the pump its injector. */
-        bool direct = strstr(draft, "direct_injection:\n") < at &&
-                      at < strstr(draft, "# direct_share");
+        bool direct =
+            strstr(draft, "direct_injection:\n") < at && at < strstr(draft, "# direct_share");
         snprintf(text, sizeof text, "%s", draft);
         uncomment(text + (at - draft));
         fr_sheet *sheet = try_sheet(text, NULL, NULL, &report);

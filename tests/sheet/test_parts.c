@@ -127,10 +127,11 @@ static void a_part_of_ones_own_hides_a_shipped_one_and_that_is_said(void **state
 static void fields_beside_part_change_it(void **state) {
     (void)state;
     fr_sheet *plain = open_sheet(base);
-    fr_sheet *sheet = open_sheet(with_text(with_text(base, "lift-340", "{part: lift-340, condition: "
-                                                                       "91 %, relief: 6.9 bar}"),
-                                           "injector: port-550",
-                                           "injector: {part: port-550, at: 4 bar}"));
+    fr_sheet *sheet =
+        open_sheet(with_text(with_text(base, "lift-340",
+                                       "{part: lift-340, condition: "
+                                       "91 %, relief: 6.9 bar}"),
+                             "injector: port-550", "injector: {part: port-550, at: 4 bar}"));
     const fr_pump *pump = &fr_sheet_build(sheet)->pumps.kinds[0];
     assert_close(flow_l_h(sheet), flow_l_h(plain), EXACT);
     assert_close(pump->flow_factor, 0.91, EXACT);
@@ -229,9 +230,9 @@ static void the_shelf_holds_all_parts_in_order(void **state) {
     const fr_part *parts = fr_shelf_parts(shelf, &count);
     assert_true(count >= 42);
     for (size_t i = 1; i < count; i++)
-        assert_true(parts[i - 1].kind < parts[i].kind ||
-                    (parts[i - 1].kind == parts[i].kind &&
-                     strcmp(parts[i - 1].name, parts[i].name) < 0));
+        assert_true(
+            parts[i - 1].kind < parts[i].kind ||
+            (parts[i - 1].kind == parts[i].kind && strcmp(parts[i - 1].name, parts[i].name) < 0));
     const fr_part *own = find_part(shelf, FR_PART_LIFT_PUMP, "bench-317");
     assert_non_null(own);
     assert_close(own->price, 83, EXACT);
@@ -253,10 +254,10 @@ static void a_part_of_the_shelf_is_the_part_of_a_sheet(void **state) {
     fr_report report = FR_REPORT_EMPTY;
     fr_shelf *shelf;
     assert_int_equal(fr_shelf_open(NULL, 0, false, &report, &shelf), FR_OK);
-    fr_sheet *sheet = open_sheet(with_text(
-        base, "  port_injection",
-        "  direct_injection: {injector: direct-14, high_pressure_pump: plunger-87}\n"
-        "  port_injection"));
+    fr_sheet *sheet = open_sheet(
+        with_text(base, "  port_injection",
+                  "  direct_injection: {injector: direct-14, high_pressure_pump: plunger-87}\n"
+                  "  port_injection"));
     const fr_build *build = fr_sheet_build(sheet);
     const fr_part *injector = find_part(shelf, FR_PART_PORT_INJECTOR, "port-550");
     const fr_part *direct = find_part(shelf, FR_PART_DIRECT_INJECTOR, "direct-14");
@@ -265,8 +266,7 @@ static void a_part_of_the_shelf_is_the_part_of_a_sheet(void **state) {
     assert_close(injector->as.port_injector.flow_kg_s, build->port.flow_kg_s, EXACT);
     assert_close(injector->as.port_injector.dead_time_s.y[0], build->port.dead_time_s.y[0], EXACT);
     assert_close(direct->as.direct_injector.flow_kg_s, build->direct.flow_kg_s, EXACT);
-    assert_close(pump->as.high_pressure_pump.displacement_m3, build->direct.displacement_m3,
-                 EXACT);
+    assert_close(pump->as.high_pressure_pump.displacement_m3, build->direct.displacement_m3, EXACT);
     assert_close(lift->as.lift_pump.curves[0].flow_m3_s.y[0],
                  build->pumps.kinds[0].curves[0].flow_m3_s.y[0], EXACT);
     fr_sheet_close(sheet);

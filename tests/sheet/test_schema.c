@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The JSON Schemas made from the field table: every shipped sheet and part passes, and what the
- * reader refuses for its keys, kinds, words and ranges they refuse too. Judged by python3-jsonschema
- * (Debian); skipped loudly without it. */
+ * reader refuses for its keys, kinds, words and ranges they refuse too. Judged by
+ * python3-jsonschema (Debian); skipped loudly without it. */
 #include <sys/wait.h>
 #include <unistd.h>
 

@@ -178,9 +178,8 @@ static void blends_of_the_command_line_take_the_sheets_place(void **state) {
     fr_sheet_options options = {.blends = blends, .blend_count = 2};
     fr_report report = FR_REPORT_EMPTY;
     fr_sheet *sheet;
-    assert_int_equal(fr_sheet_open_text("x", sheet_text, strlen(sheet_text), &options, &report,
-                                        &sheet),
-                     FR_OK);
+    assert_int_equal(
+        fr_sheet_open_text("x", sheet_text, strlen(sheet_text), &options, &report, &sheet), FR_OK);
     assert_int_equal(fr_sheet_build(sheet)->blend_count, 2);
     assert_close(fr_sheet_build(sheet)->blends[0], 0.625, EXACT);
     assert_null(find_assumed(sheet, "fuel.blends"));
@@ -188,9 +187,9 @@ static void blends_of_the_command_line_take_the_sheets_place(void **state) {
     static const char *const bad[] = {"93"};
     options.blends = bad;
     options.blend_count = 1;
-    assert_int_equal(fr_sheet_open_text("x", sheet_text, strlen(sheet_text), &options, &report,
-                                        &sheet),
-                     FR_BAD_INPUT);
+    assert_int_equal(
+        fr_sheet_open_text("x", sheet_text, strlen(sheet_text), &options, &report, &sheet),
+        FR_BAD_INPUT);
     assert_string_equal(report.remarks[0].file, "--blend");
     fr_report_close(&report);
 }

@@ -8,7 +8,7 @@ static const double EXACT = 1e-12;
 
 #define SHEET(engine, site, supply)                                                                \
     "engine:\n  cylinders: 4\n  displacement: 1.9 L\n  target_power: 163 kW\n  power_at: crank\n"  \
-    "  aspiration: turbo\n" engine "site:\n  air_pressure: 1001 mbar\n" site                      \
+    "  aspiration: turbo\n" engine "site:\n  air_pressure: 1001 mbar\n" site                       \
     "supply:\n  lift_pump: 255 L/h\n" supply
 #define PORT "  port_injection: {injector: 730 cc/min}\n"
 #define DIRECT "  direct_injection: {injector: 15.1 cc/s, high_pressure_pump: 0.91 cc}\n"
@@ -97,8 +97,8 @@ static void a_written_tolerance_takes_the_place_of_the_usual_one(void **state) {
     const fr_input *input = written(SHEET("  bsfc: 341 g/kWh ± 3 %\n", "", PORT), "bsfc", &sheet);
     assert_close(input->half_width, 0.03, EXACT);
     fr_sheet_close(sheet);
-    input = written(SHEET("", "  supply_voltage: 13.7 V ± 0.3 V\n", PORT), "supply-voltage",
-                    &sheet);
+    input =
+        written(SHEET("", "  supply_voltage: 13.7 V ± 0.3 V\n", PORT), "supply-voltage", &sheet);
     assert_close(input->half_width, 0.3, EXACT);
     fr_sheet_close(sheet);
     /* a share of a voltage, written for an input that shifts */
@@ -127,17 +127,18 @@ static void a_rating_may_carry_its_tolerance(void **state) {
 static void a_curve_with_an_amount_moves_by_its_shift(void **state) {
     (void)state;
     fr_sheet *sheet;
-    const fr_input *input = written(
-        SHEET("  bsfc: {3000 rpm: 330 g/kWh ± 7 g/kWh, 6000 rpm: 345 g/kWh ± 11 g/kWh}\n", "", PORT),
-        "bsfc", &sheet);
+    const fr_input *input =
+        written(SHEET("  bsfc: {3000 rpm: 330 g/kWh ± 7 g/kWh, 6000 rpm: 345 g/kWh ± 11 g/kWh}\n",
+                      "", PORT),
+                "bsfc", &sheet);
     assert_int_equal(input->kind, FR_INPUT_SHIFT);
     /* different points of one curve: the widest */
     assert_close(input->half_width, 11e-3 / 3.6e6, EXACT);
     assert_true(input->targets[0] == offsetof(fr_build, engine.bsfc_kg_j.shift));
     fr_sheet_close(sheet);
-    input = written(SHEET("  bsfc: {3000 rpm: 330 g/kWh ± 2 %, 6000 rpm: 345 g/kWh ± 4 %}\n", "",
-                          PORT),
-                    "bsfc", &sheet);
+    input =
+        written(SHEET("  bsfc: {3000 rpm: 330 g/kWh ± 2 %, 6000 rpm: 345 g/kWh ± 4 %}\n", "", PORT),
+                "bsfc", &sheet);
     assert_int_equal(input->kind, FR_INPUT_SCALE);
     assert_close(input->half_width, 0.04, EXACT);
     assert_true(input->targets[0] == offsetof(fr_build, engine.bsfc_kg_j.scale));
@@ -147,8 +148,8 @@ static void a_curve_with_an_amount_moves_by_its_shift(void **state) {
 static void a_target_has_a_tolerance_only_when_written(void **state) {
     (void)state;
     fr_sheet *sheet;
-    const fr_input *input = written(
-        with_text(SHEET("", "", PORT), "163 kW", "163 kW ± 2 %"), "target", &sheet);
+    const fr_input *input =
+        written(with_text(SHEET("", "", PORT), "163 kW", "163 kW ± 2 %"), "target", &sheet);
     assert_close(input->half_width, 0.02, EXACT);
     assert_true(input->bad_is_high);
     fr_sheet_close(sheet);
@@ -170,8 +171,9 @@ static void any_other_tolerance_becomes_an_input_of_its_own(void **state) {
     assert_close(input->half_width, 0.1e5, EXACT);
     fr_sheet_close(sheet);
     input = written(
-        SHEET("", "", "  direct_injection: {injector: 15.1 cc/s, high_pressure_pump: {plunger: 9 mm "
-                      "± 1 %, lift: 3.4 mm, lobes: 4}}\n"),
+        SHEET("", "",
+              "  direct_injection: {injector: 15.1 cc/s, high_pressure_pump: {plunger: 9 mm "
+              "± 1 %, lift: 3.4 mm, lobes: 4}}\n"),
         "supply.direct_injection.high_pressure_pump.plunger", &sheet);
     /* the area goes with the square of the diameter */
     assert_close(input->half_width, 0.02, EXACT);
