@@ -4,7 +4,7 @@ _fuelreach() {
     local word=$2 before=$3 command=${COMP_WORDS[1]} options= files=0
     COMPREPLY=()
     if [ "$COMP_CWORD" -eq 1 ]; then
-        COMPREPLY=($(compgen -W "check fuel draft parts tank --help --version" -- "$word"))
+        COMPREPLY=($(compgen -W "check fuel draft parts promise size review page chart explain tank --help --version" -- "$word"))
         return
     fi
     case "$command $before" in
@@ -19,6 +19,48 @@ _fuelreach() {
         "fuel --units") COMPREPLY=($(compgen -W "metric us" -- "$word")); return ;;
         "parts --parts"|"parts -p") COMPREPLY=($(compgen -d -- "$word")); return ;;
         "parts --format") COMPREPLY=($(compgen -W "text json" -- "$word")); return ;;
+        "promise --draws"|"promise -n") COMPREPLY=(); return ;;
+        "promise --confidence"|"promise -c") COMPREPLY=(); return ;;
+        "promise --seed") COMPREPLY=(); return ;;
+        "promise --format") COMPREPLY=($(compgen -W "text json csv" -- "$word")); return ;;
+        "promise --units") COMPREPLY=($(compgen -W "metric us" -- "$word")); return ;;
+        "promise --blend"|"promise -b") COMPREPLY=($(compgen -W "E0 E10 E30 E50 E70 E85 E100" -- "$word")); return ;;
+        "promise --set"|"promise -s") COMPREPLY=(); return ;;
+        "promise --parts"|"promise -p") COMPREPLY=($(compgen -d -- "$word")); return ;;
+        "size --format") COMPREPLY=($(compgen -W "text json" -- "$word")); return ;;
+        "size --units") COMPREPLY=($(compgen -W "metric us" -- "$word")); return ;;
+        "size --budget") COMPREPLY=(); return ;;
+        "size --top"|"size -t") COMPREPLY=(); return ;;
+        "size --keep"|"size -k") COMPREPLY=(); return ;;
+        "size --shelf") COMPREPLY=($(compgen -d -- "$word")); return ;;
+        "size --prices") COMPREPLY=($(compgen -f -- "$word")); return ;;
+        "size --set"|"size -s") COMPREPLY=(); return ;;
+        "size --parts"|"size -p") COMPREPLY=($(compgen -d -- "$word")); return ;;
+        "review --blend"|"review -b") COMPREPLY=($(compgen -W "E0 E10 E30 E50 E70 E85 E100" -- "$word")); return ;;
+        "review --next"|"review -n") COMPREPLY=($(compgen -W "E0 E10 E30 E50 E70 E85 E100" -- "$word")); return ;;
+        "review --confidence") COMPREPLY=(); return ;;
+        "review --learn") COMPREPLY=($(compgen -f -- "$word")); return ;;
+        "review --format") COMPREPLY=($(compgen -W "text json" -- "$word")); return ;;
+        "review --units") COMPREPLY=($(compgen -W "metric us" -- "$word")); return ;;
+        "review --set"|"review -s") COMPREPLY=(); return ;;
+        "review --parts"|"review -p") COMPREPLY=($(compgen -d -- "$word")); return ;;
+        "page --output"|"page -o") COMPREPLY=($(compgen -f -- "$word")); return ;;
+        "page --log"|"page -l") COMPREPLY=($(compgen -f -- "$word")); return ;;
+        "page --units") COMPREPLY=($(compgen -W "metric us" -- "$word")); return ;;
+        "page --blend"|"page -b") COMPREPLY=($(compgen -W "E0 E10 E30 E50 E70 E85 E100" -- "$word")); return ;;
+        "page --set"|"page -s") COMPREPLY=(); return ;;
+        "page --parts"|"page -p") COMPREPLY=($(compgen -d -- "$word")); return ;;
+        "chart --kind"|"chart -k") COMPREPLY=($(compgen -W "capacity reach odds duty rail pump" -- "$word")); return ;;
+        "chart --output"|"chart -o") COMPREPLY=($(compgen -f -- "$word")); return ;;
+        "chart --units") COMPREPLY=($(compgen -W "metric us" -- "$word")); return ;;
+        "chart --blend"|"chart -b") COMPREPLY=($(compgen -W "E0 E10 E30 E50 E70 E85 E100" -- "$word")); return ;;
+        "chart --set"|"chart -s") COMPREPLY=(); return ;;
+        "chart --parts"|"chart -p") COMPREPLY=($(compgen -d -- "$word")); return ;;
+        "explain --speed"|"explain -n") COMPREPLY=(); return ;;
+        "explain --stage") COMPREPLY=(); return ;;
+        "explain --blend"|"explain -b") COMPREPLY=($(compgen -W "E0 E10 E30 E50 E70 E85 E100" -- "$word")); return ;;
+        "explain --set"|"explain -s") COMPREPLY=(); return ;;
+        "explain --parts"|"explain -p") COMPREPLY=($(compgen -d -- "$word")); return ;;
         "tank --size") COMPREPLY=(); return ;;
         "tank --holds") COMPREPLY=(); return ;;
         "tank --add"|"tank -a") COMPREPLY=(); return ;;
@@ -40,6 +82,12 @@ _fuelreach() {
         fuel) options="--temperature --pressure --format --units --help"; files=0 ;;
         draft) options="--help"; files=1 ;;
         parts) options="--parts --format --help"; files=0 ;;
+        promise) options="--draws --confidence --seed --no-defaults --format --units --blend --set --parts --help"; files=1 ;;
+        size) options="--format --units --budget --top --front --keep --shelf --prices --set --parts --help"; files=1 ;;
+        review) options="--blend --next --confidence --learn --format --units --set --parts --help"; files=1 ;;
+        page) options="--output --log --units --blend --set --parts --help"; files=1 ;;
+        chart) options="--kind --output --units --blend --set --parts --help"; files=1 ;;
+        explain) options="--speed --stage --blend --set --parts --help"; files=1 ;;
         tank) options="--size --holds --add --drain --target --steps --with --line --burn --return --bore --reading --temperature --format --units --help"; files=0 ;;
     esac
     if [[ $word == -* ]]; then

@@ -5,7 +5,7 @@
 
 #include "cli/version.h"
 
-enum { COLUMNS = 79, HELP_INDENT = 6, SUMMARY_INDENT = 12 };
+enum { COLUMNS = 79, HELP_INDENT = 6, SUMMARY_INDENT = 12, LONGEST_VALUE = 40, LONGEST_TEXT = 512 };
 
 const fr_exit_code fr_exit_codes[] = {
     {0, "the build holds: clear or tight"},
@@ -79,18 +79,35 @@ static void write_shell_line(FILE *out, const char *line) {
     fprintf(out, "%s\n", line);
 }
 
+/* "one of a, b, c" out of "a|b|c". */
+static void write_choices(FILE *out, const char *words) {
+    char text[LONGEST_TEXT] = "one of ";
+    size_t length = strlen(text);
+
+    for (; *words != '\0' && length + 3 < sizeof text; words++) {
+        text[length++] = *words == '|' ? ',' : *words;
+        if (*words == '|')
+            text[length++] = ' ';
+    }
+    text[length] = '\0';
+    write_wrapped(out, text, HELP_INDENT + 4, 0);
+}
+
 static void write_option(FILE *out, const fr_option *option) {
+    bool many = option->kind == FR_VALUE_WORD && strlen(option->value) > LONGEST_VALUE;
+
     if (option->letter)
         fprintf(out, "  -%c, --%s", option->letter, option->name);
     else
         fprintf(out, "      --%s", option->name);
-
     if (option->kind != FR_VALUE_NONE)
-        fprintf(out, " %s", option->value);
+        fprintf(out, " %s", many ? "WORD" : option->value);
     if (option->repeats)
         fputs("   (may be repeated)", out);
     fputc('\n', out);
     write_wrapped(out, option->help, HELP_INDENT + 4, 0);
+    if (many)
+        write_choices(out, option->value);
 }
 
 static void write_exit_codes(FILE *out) {
@@ -104,8 +121,9 @@ static void write_exit_codes(FILE *out) {
 void fr_write_command_help(FILE *out, const fr_command *command) {
     bool has_options = command->options->name != NULL;
 
-    fprintf(out, "fuelreach %s: %s\n\n", command->name, command->summary);
-    fprintf(out, "  fuelreach %s %s%s\n\n", command->name, has_options ? "[OPTION...] " : "",
+    int at = fprintf(out, "fuelreach %s: ", command->name);
+    write_wrapped(out, command->summary, HELP_INDENT, at > 0 ? (size_t)at : 0);
+    fprintf(out, "\n  fuelreach %s %s%s\n\n", command->name, has_options ? "[OPTION...] " : "",
             command->arguments);
     write_wrapped(out, command->about, 0, 0);
     if (has_options)
