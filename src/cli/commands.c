@@ -256,6 +256,29 @@ const fr_command fr_commands[] = {
         .run = fr_command_chart,
     },
     {
+        .name = "explain",
+        .summary = "show the working of one blend and speed, step by step",
+        .arguments = "SHEET",
+        .argument_kind = FR_ARGUMENT_FILE,
+        .least_arguments = 1,
+        .most_arguments = 1,
+        .about =
+            "Writes the working as an engineer would by hand: each equation with its symbols, the "
+            "numbers in it, the result with its unit, the source, and which values were assumed. "
+            "Without options: the blend that carries least, at the speed where it is fullest.",
+        .options = (const fr_option[]){
+            {"speed", 'n', false, FR_VALUE_TEXT, "N", "at this engine speed, '4500 rpm' (the nearest that was checked)"},
+            {"stage", 0, false, FR_VALUE_TEXT, "STAGE", "only what leads to this stage, such as lift-pump"},
+            BLEND,
+            SET,
+            PARTS,
+            END},
+        .examples = (const fr_example[]){
+            {"fuelreach explain examples/tern-direct.yaml --blend E60 --speed '4500 rpm' --stage direct-pressure", "why the injection pressure is what it is"},
+            {NULL, NULL}},
+        .run = fr_command_explain,
+    },
+    {
         .name = "tank",
         .summary = "plan fillings, and tell what the tank holds and when the engine sees it",
         .arguments = "",

@@ -1,8 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The figures, and the figures as tables. */
+#include <stdlib.h>
 #include <string.h>
 
+#include "report/document_words.h"
+#include "report/explain.h"
 #include "report/page_inside.h"
+#include "report/verdict.h"
 
 static fr_chart_source source_of(const fr_page_document *document) {
     return (fr_chart_source){document->check, document->promise, document->units};
@@ -55,6 +59,24 @@ static void write_tables(FILE *out, const fr_page_document *document) {
     fputs("</details>\n", out);
 }
 
+/* The working where the blend that carries least is fullest. */
+static void write_working(FILE *out, const fr_check_document *check) {
+    const fr_blend_result *worst = fr_worst_blend(check->result);
+    const fr_blend_result *blend = worst != NULL ? worst : &check->result->blends[0];
+    const fr_stage_result *stage = fr_stage_on(blend, blend->weakest);
+    const fr_point *point = stage != NULL ? fr_worst_point(blend, stage) : &blend->points[0];
+    fr_working *working = malloc(sizeof *working);
+    if (working == NULL) {
+        return;
+    }
+    fr_working_fill(check, blend, point, FR_STAGE_COUNT, working);
+    fprintf(out, "<details><summary>The working on E%.4g at %.6g rpm</summary>\n",
+            100.0 * blend->ethanol, point->speed_rpm);
+    fr_working_write_html(out, working);
+    fputs("</details>\n", out);
+    free(working);
+}
+
 static void write_sheet(FILE *out, const fr_check_document *check) {
     size_t length;
     const char *text = fr_sheet_text(check->sheet, &length);
@@ -67,6 +89,7 @@ static void write_sheet(FILE *out, const fr_check_document *check) {
 void fr_page_folded(FILE *out, const fr_page_document *document) {
     fputs("<section class=\"screen\"><h2>To look closer</h2>\n", out);
     write_tables(out, document);
+    write_working(out, document->check);
     write_sheet(out, document->check);
     fputs("</section>\n", out);
 }
