@@ -57,7 +57,7 @@ CLI = $(BUILD)/cli.a
 GENERATE = $(BUILD)/generate
 TESTS = $(TEST_SOURCES:%.c=$(BUILD)/%) $(FUZZ_SOURCES:tests/fuzz/fuzz_%.c=$(BUILD)/tests/fuzz/test_%)
 # These tests also write the documents that they compare.
-DOCS_TESTS = $(filter $(BUILD)/tests/docs/%,$(TESTS))
+DOCS_TESTS = $(filter $(BUILD)/tests/docs/% $(BUILD)/tests/published/%,$(TESTS))
 BENCHES = $(BENCH_SOURCES:%.c=$(BUILD)/%)
 # Tests that also run under valgrind.
 CORE_TESTS = $(filter $(foreach folder,$(CORE_FOLDERS),$(BUILD)/tests/$(folder)/%),$(TESTS))
