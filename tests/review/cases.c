@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "review/cases.h"
 
-#include "close.h"
+#include "support.h"
 
 #include <gsl/gsl_errno.h>
 #include <stdlib.h>

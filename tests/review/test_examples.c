@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The example logs are what tests/review/generate_logs.c makes, and tell what they were made to
  * tell. FR_WRITE_EXAMPLES=1 writes them anew. */
-#include "close.h"
+#include "support.h"
 
 #include <gsl/gsl_errno.h>
 #include <stdlib.h>
@@ -104,8 +104,8 @@ static void the_first_log_clears_the_next_step(void **unused) {
     fr_sheet *sheet = open_sheet();
     fr_review *review = review_logs(sheet, 1, &result);
     assert_int_equal(result->pulls_used, 1);
-    assert_near(result->most_ethanol_seen, generated_log_ethanol(0), 0.003);
-    assert_near(result->next[0].ethanol, 0.30, 1e-12);
+    assert_within(result->most_ethanol_seen, generated_log_ethanol(0), 0.003);
+    assert_within(result->next[0].ethanol, 0.30, 1e-12);
     assert_true(result->next[0].chance_holds > 0.95);
     assert_true(result->factors[FR_FACTOR_BSFC].told);
     assert_false(result->factors[FR_FACTOR_HIGH_PRESSURE_PUMP].told);

@@ -3,7 +3,7 @@
  * least_squares on the same residuals. */
 #include "review/cases.h"
 
-#include "close.h"
+#include "support.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -93,8 +93,8 @@ static void a_pump_that_held_is_censored_not_measured(void **unused) {
         case_learnt learnt;
         case_learn(sheet, &parameters, &used, 1, &learnt);
         assert_true(learnt.bounds.high_all_held && learnt.bounds.of[FR_BOUND_HIGH_HELD].any);
-        assert_near(case_sigma(&learnt, &parameters, FR_FACTOR_HIGH_PRESSURE_PUMP), 1.0, 0.02);
-        assert_near(case_found(&learnt, &parameters, FR_FACTOR_HIGH_PRESSURE_PUMP), 0.0, 0.05);
+        assert_within(case_sigma(&learnt, &parameters, FR_FACTOR_HIGH_PRESSURE_PUMP), 1.0, 0.02);
+        assert_within(case_found(&learnt, &parameters, FR_FACTOR_HIGH_PRESSURE_PUMP), 0.0, 0.05);
         assert_true(learnt.bounds.of[FR_BOUND_HIGH_HELD].offset < 0.0);
         case_forget(&learnt);
     }
@@ -154,7 +154,7 @@ static void wrong_rows_and_drops_hardly_move_it(void **unused) {
                                        case_found(&learnt, &parameters, FR_FACTOR_BSFC));
         case_forget(&learnt);
     }
-    assert_near(found[1], found[0], 0.006);
+    assert_within(found[1], found[0], 0.006);
     fr_sheet_close(sheet);
 }
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The log reader: every form that loggers write, and what it refuses. */
-#include "close.h"
+#include "support.h"
 
 #include <stdio.h>
 #include <stdlib.h>

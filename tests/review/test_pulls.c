@@ -2,7 +2,7 @@
 /* Pulls found in what a car does on the road, and the nodes made of them. */
 #include "review/cases.h"
 
-#include "close.h"
+#include "support.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -87,8 +87,8 @@ static void a_pull_is_found_between_cruise_and_coast(void **unused) {
         ramp(&car, 1500.0, 1500.0, 3.0);
         end(&car);
         assert_int_equal(car.seen.count, 1);
-        assert_near(car.seen.from[0], 2250.0, 110.0);
-        assert_near(car.seen.to[0], 6800.0, 120.0);
+        assert_within(car.seen.from[0], 2250.0, 110.0);
+        assert_within(car.seen.to[0], 6800.0, 120.0);
     }
 }
 
@@ -105,7 +105,7 @@ static void each_gear_is_a_pull_of_its_own(void **unused) {
     ramp(&car, 6500.0, 1000.0, 3.0);
     end(&car);
     assert_int_equal(car.seen.count, 2);
-    assert_near(car.seen.from[1], 4300.0, 120.0);
+    assert_within(car.seen.from[1], 4300.0, 120.0);
 }
 
 static void neither_cruise_nor_blip_nor_creep_is_a_pull(void **unused) {
@@ -133,8 +133,8 @@ static void a_spike_or_a_drop_of_speed_does_not_end_a_pull(void **unused) {
     ramp(&car, 4010.0, 6500.0, 4.0);
     end(&car);
     assert_int_equal(car.seen.count, 1);
-    assert_near(car.seen.from[0], 2000.0, 60.0);
-    assert_near(car.seen.to[0], 6500.0, 80.0);
+    assert_within(car.seen.from[0], 2000.0, 60.0);
+    assert_within(car.seen.to[0], 6500.0, 80.0);
     assert_int_equal(car.finder.left_out, 2);
 }
 
@@ -171,7 +171,7 @@ static void memory_stays_bounded(void **unused) {
     end(&car);
     assert_int_equal(car.seen.count, 1);
     assert_true(car.seen.rows[0] > FR_PULL_ROWS_MAX / 4);
-    assert_near(car.seen.to[0], 7000.0, 80.0);
+    assert_within(car.seen.to[0], 7000.0, 80.0);
 }
 
 /* ---- nodes ---- */
@@ -198,7 +198,7 @@ static void means_are_not_moved_by_wrong_rows(void **unused) {
     assert_true(count >= 15 && count <= 17);
     for (size_t i = 0; i < count; i++) {
         const fr_node_value *flow = &nodes[i].value[FR_CHANNEL_FUEL_FLOW];
-        assert_near(flow->mean, nodes[i].rpm / 1000.0, 0.05);
+        assert_within(flow->mean, nodes[i].rpm / 1000.0, 0.05);
         assert_true(flow->sigma > 0.002 && flow->sigma < 0.012);
         assert_true(isnan(nodes[i].value[FR_CHANNEL_LAMBDA].mean));
     }
@@ -222,7 +222,7 @@ static void the_rows_own_noise_is_found(void **unused) {
     }
     const size_t count = fr_nodes_make(rows, COUNT, room, nodes);
     const fr_node_value *lambda = &nodes[count / 2].value[FR_CHANNEL_LAMBDA];
-    assert_near(lambda->sigma, 0.013 / sqrt(250.0 * 0.95), 1.0e-4);
+    assert_within(lambda->sigma, 0.013 / sqrt(250.0 * 0.95), 1.0e-4);
     free(rows);
     free(room);
 }
@@ -231,8 +231,8 @@ static void a_robust_mean_of_clean_values_is_nearly_their_mean(void **unused) {
     (void)unused;
     double values[] = {1.0, 1.1, 0.9, 1.05, 0.95};
     double kept;
-    assert_near(fr_robust_mean(values, 5, 0.1, &kept), 1.0, 1e-12);
-    assert_near(kept, 5.0, 1e-12);
+    assert_within(fr_robust_mean(values, 5, 0.1, &kept), 1.0, 1e-12);
+    assert_within(kept, 5.0, 1e-12);
     double none[1];
     assert_true(isnan(fr_median(none, 0)));
 }

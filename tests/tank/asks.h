@@ -3,7 +3,7 @@
 #ifndef FUELREACH_TESTS_TANK_ASKS_H
 #define FUELREACH_TESTS_TANK_ASKS_H
 
-#include "close.h"
+#include "support.h"
 
 #include "fuelreach/tank.h"
 

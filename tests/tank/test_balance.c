@@ -14,7 +14,7 @@ static void the_figures_of_the_trade_come_out(void **unused) {
     ask_order(&ask, FR_TANK_ADD, GALLON_L, 0.77);
     ask_order(&ask, FR_TANK_ADD, 5.0 * GALLON_L, 0.77);
     run_tank(&ask, &result);
-    assert_near(result.steps[0].ethanol, 0.32, 0.01);
+    assert_within(result.steps[0].ethanol, 0.32, 0.01);
     assert_true(result.steps[1].ethanol > 0.61 && result.steps[1].ethanol < 0.63);
 }
 
@@ -117,7 +117,7 @@ static void topping_up_approaches_barrel_strength_and_never_reaches_it(void **un
         assert_true(result.steps[i].ethanol > before && result.steps[i].ethanol < 0.77);
         before = result.steps[i].ethanol;
     }
-    assert_near(before, 0.77, 0.001);
+    assert_within(before, 0.77, 0.001);
 }
 
 /* ASTM D5798: what is sold as E85 holds 51-83 %. */
@@ -143,9 +143,9 @@ static void a_sensor_may_show_three_points_more_or_less(void **unused) {
     ask_order(&ask, FR_TANK_ADD, 40.0, 0.99);
     run_tank(&ask, &result);
     assert_close(result.steps[0].sensor_low, 0.0, 0.0);
-    assert_near(result.steps[0].sensor_high, 0.04, 1e-12);
+    assert_within(result.steps[0].sensor_high, 0.04, 1e-12);
     assert_true(isnan(result.steps[1].ethanol) && isnan(result.steps[1].sensor_low));
-    assert_near(result.steps[2].sensor_low, 0.96, 1e-12);
+    assert_within(result.steps[2].sensor_low, 0.96, 1e-12);
     assert_close(result.steps[2].sensor_high, 1.0, 0.0);
 }
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* fuelreach tank as a person calls it: orders in their order, JSON, refusals, exit codes. */
-#include "close.h"
+#include "support.h"
 
 #include <stdlib.h>
 #include <string.h>

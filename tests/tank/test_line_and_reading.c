@@ -20,9 +20,9 @@ static void at_cruise_the_line_is_laminar_and_mixes_long(void **unused) {
     fr_tank_ask ask = ask_line(9.0, 0.0);
     run_tank(&ask, &result);
     assert_false(result.line.turbulent);
-    assert_near(result.line.plug_s, 100.0, 1e-9);
-    assert_near(result.line.first_change_s, 100.0 / sqrt(4.0 * 0.95), 1e-6);
-    assert_near(result.line.settled_s, 100.0 / sqrt(4.0 * 0.05), 1e-6);
+    assert_within(result.line.plug_s, 100.0, 1e-9);
+    assert_within(result.line.first_change_s, 100.0 / sqrt(4.0 * 0.95), 1e-6);
+    assert_within(result.line.settled_s, 100.0 / sqrt(4.0 * 0.05), 1e-6);
     assert_close(result.line.fuel_m3, 0.25e-3 / sqrt(0.2), 1e-9);
     assert_close(result.line.burned_m3, result.line.fuel_m3, 1e-12);
     assert_true(result.line.changes);
@@ -34,7 +34,7 @@ static void at_full_power_the_line_is_turbulent_and_nearly_a_plug(void **unused)
     fr_tank_ask ask = ask_line(180.0, 0.0);
     run_tank(&ask, &result);
     assert_true(result.line.turbulent);
-    assert_near(result.line.plug_s, 5.0, 1e-9);
+    assert_within(result.line.plug_s, 5.0, 1e-9);
     assert_true(result.line.first_change_s > 0.85 * 5.0 && result.line.first_change_s < 5.0);
     assert_true(result.line.settled_s > 5.0 && result.line.settled_s < 1.15 * 5.0);
 }
@@ -47,7 +47,7 @@ static void dispersion_keeps_the_mean_time(void **unused) {
         double mean = 0.0;
         for (int i = 0; i < 400000; i++)
             mean += (1.0 - fr_tank_line_share((i + 0.5) * 1e-5, peclet)) * 1e-5;
-        assert_near(mean, 1.0 + 1.0 / peclet, 2e-5);
+        assert_within(mean, 1.0 + 1.0 / peclet, 2e-5);
     }
 }
 
@@ -75,7 +75,7 @@ static void a_return_line_is_quicker_and_carries_old_fuel_back(void **unused) {
     /* 91 % of the line's 0.25 L of E10 ends in about 20 L of E47.5. */
     const double returned = 0.25 * 0.91;
     const double mixed = (0.475 * 20.0 + 0.10 * returned) / (20.0 + returned);
-    assert_near(round.line.new_ethanol, mixed, 2e-4);
+    assert_within(round.line.new_ethanol, mixed, 2e-4);
     assert_close(alone.line.new_ethanol, 0.475, 1e-12);
 }
 
@@ -88,8 +88,8 @@ static void a_trickle_of_return_changes_nothing(void **unused) {
     run_tank(&ask, &none);
     ask = ask_line(9.0, 1e-6);
     run_tank(&ask, &trickle);
-    assert_near(trickle.line.first_change_s, none.line.first_change_s, 1.0);
-    assert_near(trickle.line.settled_s, none.line.settled_s, 1.0);
+    assert_within(trickle.line.first_change_s, none.line.first_change_s, 1.0);
+    assert_within(trickle.line.settled_s, none.line.settled_s, 1.0);
 }
 
 static fr_tank_result judge(double reading, double poured) {
@@ -112,9 +112,9 @@ static void a_reading_tells_what_was_poured(void **unused) {
     assert_int_equal(judge(0.20, 0.85).finding, FR_TANK_MISLABELLED); /* 32 % was poured */
     assert_int_equal(judge(0.70, 0.85).finding, FR_TANK_WATER_OR_SENSOR);
     assert_int_equal(judge(0.00, 0.30).finding, FR_TANK_SENSOR);
-    assert_near(judge(0.40, 0.85).implied_ethanol, 0.72, 1e-12);
-    assert_near(judge(0.20, 0.85).implied_ethanol, 0.32, 1e-12);
-    assert_near(judge(0.40, 0.85).expected_ethanol, 0.465, 1e-12);
+    assert_within(judge(0.40, 0.85).implied_ethanol, 0.72, 1e-12);
+    assert_within(judge(0.20, 0.85).implied_ethanol, 0.32, 1e-12);
+    assert_within(judge(0.40, 0.85).expected_ethanol, 0.465, 1e-12);
 }
 
 /* Nominal 10 % pump gasoline reads about 8 % at the sensor (common practice, no source). */

@@ -57,7 +57,7 @@ static void a_plan_drains_the_least_in_all(void **unused) {
         const double ours = fr_tank_plan_drain(c[0], c[1], c[2], c[3], &c[4], 2);
         const double trial = least_drain_by_trial(c[0], c[1], c[2], c[3], &c[4]);
         assert_true(ours <= trial + 1e-9);
-        assert_near(ours, trial, c[1] / 2000.0);
+        assert_within(ours, trial, c[1] / 2000.0);
     }
 }
 
