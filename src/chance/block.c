@@ -13,7 +13,7 @@ static const double USE_TOLERANCE = 1e-6;
 
 /* Steps of a solve: at the first speed from a rough start, at others from the last speed's answer;
  * more where the rail moves with the fuel. Each step squares the error; tests hold them to 1e-9. */
-enum { STEPS_FIRST = 6, STEPS = 3, STEPS_SAG = 16, STEPS_EXACT = 2, STEPS_SAG_EXACT = 3 };
+enum { STEPS_FIRST = 5, STEPS = 2, STEPS_DIRECT = 3, STEPS_SAG = 16, STEPS_EXACT = 2, STEPS_SAG_EXACT = 3 };
 
 /* ---- memory ---- */
 
@@ -178,7 +178,8 @@ static void run_sagging(fr_block *b, fr_solve *solve, const double *held, size_t
 static void run_behind_rail(fr_block *b, fr_stage stage, fr_solve *solve, double *start,
                             size_t speed) {
     memcpy(b->times, start, sizeof b->times);
-    solve(b, FR_RAIL_AT_SET, FR_RAIL_BY_CUBIC, speed, speed == 0 ? STEPS_FIRST : STEPS);
+    const int steps = stage == FR_STAGE_PORT_INJECTOR ? STEPS : STEPS_DIRECT;
+    solve(b, FR_RAIL_AT_SET, FR_RAIL_BY_CUBIC, speed, speed == 0 ? STEPS_FIRST : steps);
     if (b->at_tank) {
         solve(b, FR_RAIL_AT_SET, FR_RAIL_EXACT, speed, STEPS_EXACT);
     }

@@ -141,7 +141,10 @@ static void put_direct(fr_draws *d, int l, const fr_build *b) {
 static void put_walk(fr_walk_rows *rows, int l, const fr_build *b) {
     fr_pump_walk walk;
     const bool at_tank = b->feed.regulation == FR_MECHANICAL_RETURNLESS;
-    fr_pump_walk_make(&b->pumps, b->site.supply_voltage_v,
+    const double least_set =
+        b->feed.pressure_gauge_pa -
+        (b->feed.manifold_referenced ? b->site.air_pressure_pa : 0.0);
+    fr_pump_walk_make(&b->pumps, b->site.supply_voltage_v, least_set,
                       at_tank ? b->feed.pressure_gauge_pa : INFINITY, b->feed.jet_pump_m3_s, &walk);
     fr_walk_end end = {0.0, 0.0, 0.0};
     if (walk.count > 0) {

@@ -2,7 +2,7 @@
 /* The stages before the injectors: lift pump, its circuit, feed pressure, vapour. */
 #include "chance/rows.h"
 
-enum { CUBIC_STEPS = 4, POLISH_STEPS = 2 };
+enum { CUBIC_STEPS = 3, MOVING_STEPS = 2, POLISH_STEPS = 2 };
 
 static const double VAPOUR_MARGIN_PA = 1e5;  /* likewise */
 static const double ANY_RAIL_PA = 1e9;       /* above all */
@@ -99,8 +99,12 @@ FR_INLINE void times_at_moving_set(fr_block *b, const double *taken, double belo
         const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l];
         const double width = t->width[i][l];
         const double k0 = (walk->flow[i][l] - taken[l]) * b->times_per_flow[l];
-        double u = 0.0;
-        for (int step = 0; step < CUBIC_STEPS; step++) {
+        /* from the chord between the nodes */
+        const double over = goal[l] + fr_manifold(b, l, k0) - t->rail[i][l];
+        const double end = goal[l] + fr_manifold(b, l, k0 - width * b->times_per_flow[l]);
+        const double closing = over - (end - t->rail[i + 1][l]);
+        double u = closing > 0.0 ? fr_lesser(fr_greater(width * over / closing, 0.0), width) : 0.0;
+        for (int step = 0; step < MOVING_STEPS; step++) {
             const double k = k0 - u * b->times_per_flow[l];
             const double value = t->rail[i][l] + u * (d1 + u * (d2 + u * d3)) -
                                  (goal[l] + fr_manifold(b, l, k));

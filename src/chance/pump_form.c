@@ -56,29 +56,35 @@ static double own_current(const fr_pump_curve *curve, double rise_pa) {
 
 /* ---- one curve, scaled ---- */
 
-/* Voltage left for a turbine on the segment: V + ohm (i0 (V/Vc)^2 + i1 p) = supply. The lesser
+/* Voltage left for a turbine on the segment: V + square V^2 = supply - ohm i1 p =: left. The lesser
  * root is the one at which the drop begins to be more than what is left. */
+static double turbine_root(const fr_pump_form *form, double left) {
+    const double inside = 1.0 + 4.0 * form->square_v * left;
+    return sqrt(inside > 0.0 ? inside : 0.0);
+}
+
 static double turbine_voltage(const fr_pump_form *form, double rise_pa) {
     const double left = form->supply_v - form->ohm * form->current.slope * rise_pa;
-    const double a = form->ohm * form->current.at_zero / (form->voltage_v * form->voltage_v);
-    const double inside = 1.0 + 4.0 * a * left;
-    return 2.0 * left / (1.0 + sqrt(inside > 0.0 ? inside : 0.0));
+    return 2.0 * left / (1.0 + turbine_root(form, left));
 }
 
 static fr_pump_value turbine_at(const fr_pump_form *form, double rise_pa) {
-    const double voltage = turbine_voltage(form, rise_pa);
     fr_pump_value value = {0.0, 0.0, 0.0, 0.0};
-    if (!(voltage > 0.0)) {
+    const double drop = form->ohm * form->current.slope;
+    const double left = form->supply_v - drop * rise_pa;
+    if (!(left > 0.0)) {
         return value;
     }
-    const double a = form->ohm * form->current.at_zero / (form->voltage_v * form->voltage_v);
-    const double per_rise = -form->ohm * form->current.slope / (1.0 + 2.0 * a * voltage);
-    const double s = voltage / form->voltage_v, s_per_rise = per_rise / form->voltage_v;
-    const double x = rise_pa / (s * s);
+    const double root = turbine_root(form, left);
+    /* three divisions that do not wait for one another; dV/dp = -drop/root */
+    const double s = left / (0.5 * (1.0 + root) * form->voltage_v);
+    const double per_s = 0.5 * (1.0 + root) * form->voltage_v / left;
+    const double s_per_rise = -drop / (root * form->voltage_v);
+    const double x = rise_pa * per_s * per_s;
     value.flow_m3_s = form->flow_factor * s * (form->flow.at_zero + form->flow.slope * x);
     value.flow_per_rise =
         form->flow_factor *
-        (s_per_rise * (form->flow.at_zero - form->flow.slope * x) + form->flow.slope / s);
+        (s_per_rise * (form->flow.at_zero - form->flow.slope * x) + form->flow.slope * per_s);
     value.current_a = s * s * form->current.at_zero + form->current.slope * rise_pa;
     value.current_per_rise = 2.0 * s * s_per_rise * form->current.at_zero + form->current.slope;
     return value;
@@ -138,6 +144,8 @@ static void settle_turbine(fr_pump_form *form, const fr_pump_curve *curve, doubl
     double x = rise_pa;
     for (int trial = 0; trial < FR_PUMP_POINTS_MAX; trial++) {
         form->current = segment_at(&curve->current_a, x);
+        form->square_v =
+            form->ohm * form->current.at_zero / (form->voltage_v * form->voltage_v);
         const double s = turbine_voltage(form, rise_pa) / form->voltage_v;
         const double next = s > 0.0 ? rise_pa / (s * s) : x;
         const fr_segment there = segment_at(&curve->current_a, next);

@@ -20,6 +20,7 @@ typedef struct fr_pump_form {
     double voltage_v, voltage_high_v;
     double free_flow_m3_s;   /* of the one, at no rise */
     double supply_v, ohm;
+    double square_v; /* turbine: ohm * current at no rise over the curve's voltage squared, 1/V */
     double flow_factor;
 } fr_pump_form;
 

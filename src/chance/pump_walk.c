@@ -6,16 +6,17 @@
 
 #include "chance/pump_form.h"
 
-/* Pieces are cut in halves until a cubic through values and slopes at both ends is this near in the
+/* Stretches between kinks are cut so that a cubic through values and slopes at both ends is this near in the
  * middle, as a part of the flow at no rise. The first cut serves the loss of the line. */
-static const double CUBIC_NEAR = 8e-9;
-static const double FIRST_STEP_PA = 1.5e5, WIDE_STEP_PA = 6e5, WIDE_FROM_PA = 9e5;
+static const double PARTS_MAX = 16.0;
+static const double CUBIC_NEAR = 3e-9, CUBIC_LOOSE = 5e-8;
+static const double FIRST_STEP_PA = 2e5, WIDE_STEP_PA = 6e5, WIDE_FROM_PA = 9e5;
 /* A set that never falls to no flow is walked to here; nobody regulates a fuel rail higher. */
 static const double RISE_END_PA = 40e5;
 static const double SAME_RISE_PA = 1e-3;
 static const double NO_FLOW_M3_S = 1e-15;
 
-enum { NODES_MAX = 256, DROP_STEPS = 13, SOLVE_STEPS = 6, CUTS_MAX = 4, CUT_UNTIL = 44 };
+enum { NODES_MAX = 256, DROP_STEPS = 13, SOLVE_STEPS = 6, CUT_UNTIL = 44 };
 
 /* Beyond-the-jet flow along a drop at one rise: the loss grows with nearly its square, so that
  * steps in proportion are equally good. */
@@ -25,12 +26,14 @@ static const double DROP[DROP_STEPS + 1] = {1.0,  0.86, 0.74, 0.635, 0.545, 0.47
 /* ---- one kind ---- */
 
 typedef struct fr_kind_piece {
-    fr_pump_form form;
+    const fr_pump_form *form; /* of the stretch that it is part of */
     double rise_from_pa, rise_to_pa;
     fr_pump_value from, to;
 } fr_kind_piece;
 
 typedef struct fr_kind_walk {
+    size_t form_count;
+    fr_pump_form forms[FR_WALK_PIECES_MAX];
     size_t count;
     fr_kind_piece pieces[FR_WALK_PIECES_MAX];
     double end_pa;       /* the flow ends here, or drops */
@@ -75,7 +78,7 @@ static double place_of_flow(const fr_kind_piece *piece, double goal) {
     double rise = piece->rise_from_pa +
                   (fall > 0.0 ? width * (piece->from.flow_m3_s - goal) / fall : 0.0);
     for (int step = 0; step < SOLVE_STEPS; step++) {
-        const fr_pump_value value = fr_pump_form_at(&piece->form, rise);
+        const fr_pump_value value = fr_pump_form_at(piece->form, rise);
         if (!(value.flow_per_rise < 0.0)) {
             break;
         }
@@ -90,7 +93,7 @@ static double place_of_current(const fr_kind_piece *piece, double goal) {
     double rise = piece->rise_from_pa + (piece->rise_to_pa - piece->rise_from_pa) *
                                             (goal - piece->from.current_a) / grows;
     for (int step = 0; step < SOLVE_STEPS; step++) {
-        const fr_pump_value value = fr_pump_form_at(&piece->form, rise);
+        const fr_pump_value value = fr_pump_form_at(piece->form, rise);
         if (value.current_per_rise == 0.0) {
             break;
         }
@@ -111,15 +114,6 @@ static void note_fuse(fr_kind_walk *walk, const fr_kind_piece *piece, double fus
     }
 }
 
-static void make_kind_piece(const fr_pump_form *form, double from_pa, double to_pa,
-                            fr_kind_piece *piece) {
-    piece->form = *form;
-    piece->rise_from_pa = from_pa;
-    piece->rise_to_pa = to_pa;
-    piece->from = fr_pump_form_at(form, from_pa);
-    piece->to = fr_pump_form_at(form, to_pa);
-}
-
 /* How far the cubic (rise over flow, through both ends) is off in the middle, in flow. */
 static double cubic_error(const fr_kind_piece *piece) {
     const double width = piece->from.flow_m3_s - piece->to.flow_m3_s;
@@ -128,61 +122,96 @@ static double cubic_error(const fr_kind_piece *piece) {
     }
     const double slopes = 1.0 / piece->from.flow_per_rise - 1.0 / piece->to.flow_per_rise;
     const double rise = 0.5 * (piece->rise_from_pa + piece->rise_to_pa) - width * slopes / 8.0;
-    return fabs(fr_pump_form_at(&piece->form, rise).flow_m3_s -
+    return fabs(fr_pump_form_at(piece->form, rise).flow_m3_s -
                 0.5 * (piece->from.flow_m3_s + piece->to.flow_m3_s));
 }
 
+/* What a walk of one kind is after. */
+typedef struct fr_walk_goal {
+    double supply_v, ohm, fuse_a;
+    double careful_pa, most_pa;
+} fr_walk_goal;
+
+/* A piece between two rises of a form; the values at its start are known. */
+static fr_kind_piece *add_kind_piece(const fr_pump_form *form, double from_pa,
+                                     const fr_pump_value *from, double to_pa,
+                                     const fr_walk_goal *goal, fr_kind_walk *walk) {
+    fr_kind_piece *piece = &walk->pieces[walk->count++];
+    piece->form = form;
+    piece->rise_from_pa = from_pa;
+    piece->rise_to_pa = to_pa;
+    piece->from = *from;
+    piece->to = fr_pump_form_at(form, to_pa);
+    note_fuse(walk, piece, goal->fuse_a);
+    return piece;
+}
+
+/* How many pieces a stretch needs: the error goes with the fourth power of their width. */
+static double parts_of(const fr_kind_piece *whole, double near_flow, size_t count) {
+    const double parts = ceil(sqrt(sqrt(cubic_error(whole) / near_flow)));
+    return count >= CUT_UNTIL || !(parts > 1.0) ? 1.0 : least_of(parts, PARTS_MAX);
+}
+
 /* Adds a stretch without a kink, cut as finely as it needs. False when the flow ended in it. */
-static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa, double fuse_a,
-                        int cuts, fr_kind_walk *walk) {
-    if (walk->count == FR_WALK_PIECES_MAX) {
+static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa,
+                        const fr_walk_goal *goal, fr_kind_walk *walk) {
+    fr_kind_piece whole;
+    whole.form = form;
+    whole.rise_from_pa = from_pa;
+    whole.rise_to_pa = to_pa;
+    whole.from = fr_pump_form_at(form, from_pa);
+    whole.to = fr_pump_form_at(form, to_pa);
+    if (!(whole.from.flow_m3_s > NO_FLOW_M3_S) || walk->count == FR_WALK_PIECES_MAX) {
         return false;
     }
-    fr_kind_piece *piece = &walk->pieces[walk->count];
-    make_kind_piece(form, from_pa, to_pa, piece);
-    if (!(piece->from.flow_m3_s > NO_FLOW_M3_S)) {
-        return false;
-    }
-    const bool ended = !(piece->to.flow_m3_s > NO_FLOW_M3_S);
+    const bool ended = !(whole.to.flow_m3_s > NO_FLOW_M3_S);
     if (ended) {
-        make_kind_piece(form, from_pa, place_of_flow(piece, 0.0), piece);
+        whole.rise_to_pa = place_of_flow(&whole, 0.0);
+        whole.to = fr_pump_form_at(form, whole.rise_to_pa);
+    }
+    const double free_flow =
+        walk->count > 0 ? walk->pieces[0].from.flow_m3_s : whole.from.flow_m3_s;
+    const double near = whole.rise_to_pa > goal->careful_pa ? CUBIC_NEAR : CUBIC_LOOSE;
+    const double parts = parts_of(&whole, near * free_flow, walk->count);
+    const double width = (whole.rise_to_pa - from_pa) / parts;
+    fr_pump_value at = whole.from;
+    double rise = from_pa;
+    fr_kind_piece *piece = NULL;
+    for (double part = 1.0; part <= parts && walk->count < FR_WALK_PIECES_MAX; part += 1.0) {
+        const double to = part < parts ? from_pa + width * part : whole.rise_to_pa;
+        piece = add_kind_piece(form, rise, &at, to, goal, walk);
+        at = piece->to;
+        rise = to;
+    }
+    if (ended && piece != NULL) {
         piece->to.flow_m3_s = 0.0;
     }
-    const double free_flow = walk->pieces[0].from.flow_m3_s;
-    if (cuts > 0 && walk->count < CUT_UNTIL && cubic_error(piece) > CUBIC_NEAR * free_flow) {
-        const double end = piece->rise_to_pa, middle = 0.5 * (from_pa + end);
-        return add_stretch(form, from_pa, middle, fuse_a, cuts - 1, walk) &&
-               add_stretch(form, middle, end, fuse_a, cuts - 1, walk) && !ended;
-    }
-    note_fuse(walk, piece, fuse_a);
-    walk->count++;
     return !ended;
 }
 
 /* Walks one pump of the kind from no rise to its dead head, its relief, or `most`. */
-static void walk_kind(const fr_pump *pump, double supply_v, double ohm, double fuse_a,
-                      double most_pa, fr_kind_walk *walk) {
+static void walk_kind(const fr_pump *pump, const fr_walk_goal *goal, fr_kind_walk *walk) {
     double kinks[FR_KINKS_MAX + 1];
-    const bool relieved = pump->relief_pa > 0.0 && pump->relief_pa < most_pa;
-    const double end = relieved ? pump->relief_pa : most_pa;
-    size_t count = fr_pump_kinks(pump, supply_v, ohm, end, kinks);
+    const bool relieved = pump->relief_pa > 0.0 && pump->relief_pa < goal->most_pa;
+    const double end = relieved ? pump->relief_pa : goal->most_pa;
+    size_t count = fr_pump_kinks(pump, goal->supply_v, goal->ohm, end, kinks);
     sort_up(kinks, count);
     count = distinct(kinks, count, SAME_RISE_PA, end);
     kinks[count++] = end;
-    walk->count = 0;
+    walk->count = walk->form_count = 0;
     walk->fuse_rise_pa = INFINITY;
     double from = 0.0;
-    bool flows = supply_v > 0.0;
-    for (size_t i = 0; i < count && flows; i++) {
-        const double step = from < WIDE_FROM_PA ? FIRST_STEP_PA : WIDE_STEP_PA;
-        const double gap = kinks[i] - from;
+    bool flows = goal->supply_v > 0.0;
+    for (size_t i = 0; i < count && flows && walk->form_count < FR_WALK_PIECES_MAX; i++) {
+        const double step = kinks[i] <= goal->careful_pa || from >= WIDE_FROM_PA ? WIDE_STEP_PA
+                                                                                 : FIRST_STEP_PA;
+        const double start = from, gap = kinks[i] - from;
         const double parts = ceil(gap / step - 1e-9);
-        const double start = from;
+        fr_pump_form *form = &walk->forms[walk->form_count++];
+        *form = fr_pump_form_around(pump, goal->supply_v, goal->ohm, 0.5 * (start + kinks[i]));
         for (double part = 1.0; part <= parts && flows; part += 1.0) {
             const double to = part < parts ? start + gap * part / parts : kinks[i];
-            const fr_pump_form form =
-                fr_pump_form_around(pump, supply_v, ohm, 0.5 * (from + to));
-            flows = add_stretch(&form, from, to, fuse_a, CUTS_MAX, walk);
+            flows = add_stretch(form, from, to, goal, walk);
             from = to;
         }
     }
@@ -197,7 +226,7 @@ static double flow_of_kind(const fr_kind_walk *walk, double rise_pa) {
     while (i + 1 < walk->count && rise_pa > walk->pieces[i].rise_to_pa) {
         i++;
     }
-    return walk->count > 0 ? clipped(fr_pump_form_at(&walk->pieces[i].form, rise_pa).flow_m3_s)
+    return walk->count > 0 ? clipped(fr_pump_form_at(walk->pieces[i].form, rise_pa).flow_m3_s)
                            : 0.0;
 }
 
@@ -244,12 +273,15 @@ static void finish(fr_pump_walk *walk, double jet) {
 
 /* ---- pumps of one kind ---- */
 
-static void walk_alike(const fr_pump *pump, bool series, double supply_v, double ohm,
-                       double fuse_a, double most_pa, fr_pump_walk *walk) {
+static void walk_alike(const fr_pump *pump, bool series, const fr_walk_goal *of_set,
+                       fr_pump_walk *walk) {
     const double n = (double)pump->count;
     const double rises = series ? n : 1.0, flows = series ? 1.0 : n;
     fr_kind_walk kind;
-    walk_kind(pump, supply_v, ohm, fuse_a, most_pa / rises, &kind);
+    fr_walk_goal goal = *of_set;
+    goal.careful_pa /= rises;
+    goal.most_pa /= rises;
+    walk_kind(pump, &goal, &kind);
     for (size_t i = 0; i < kind.count; i++) {
         const fr_kind_piece *piece = &kind.pieces[i];
         add_piece(walk,
@@ -276,7 +308,7 @@ static fr_walk_end parallel_at(const fr_pumps *pumps, const fr_kind_walk *kinds,
             i++;
         }
         if (i < kind->count) {
-            const fr_pump_value value = fr_pump_form_at(&kind->pieces[i].form, rise_pa);
+            const fr_pump_value value = fr_pump_form_at(kind->pieces[i].form, rise_pa);
             flow += (double)pumps->kinds[k].count * clipped(value.flow_m3_s);
             slope += (double)pumps->kinds[k].count * value.flow_per_rise;
         }
@@ -341,7 +373,7 @@ static fr_walk_end rise_of_kind(const fr_kind_walk *kind, double inside, double 
     }
     const double rise = place_of_flow(&kind->pieces[i], flow);
     return (fr_walk_end){
-        rise, flow, inverse_slope(fr_pump_form_at(&kind->pieces[i].form, rise).flow_per_rise)};
+        rise, flow, inverse_slope(fr_pump_form_at(kind->pieces[i].form, rise).flow_per_rise)};
 }
 
 static fr_walk_end series_at(const fr_pumps *pumps, const fr_kind_walk *kinds, double inside,
@@ -454,18 +486,22 @@ static double ohm_of(const fr_pumps *pumps) {
     return pumps->wiring_ohm + count * pumps->shared_wiring_ohm;
 }
 
-void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, double rise_most_pa,
-                       double jet_m3_s, fr_pump_walk *walk) {
-    const double ohm = ohm_of(pumps);
-    const double most = least_of(rise_most_pa, RISE_END_PA);
+void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, double rise_careful_pa,
+                       double rise_most_pa, double jet_m3_s, fr_pump_walk *walk) {
+    fr_walk_goal goal = {supply_v, ohm_of(pumps), pumps->fuse_a, rise_careful_pa,
+                         least_of(rise_most_pa, RISE_END_PA)};
     walk->count = 0;
     if (pumps->kind_count == 1) {
-        walk_alike(&pumps->kinds[0], pumps->series, supply_v, ohm, pumps->fuse_a, most, walk);
+        walk_alike(&pumps->kinds[0], pumps->series, &goal, walk);
     } else {
         fr_kind_walk kinds[FR_PUMP_KINDS_MAX];
+        const double most = goal.most_pa;
+        if (pumps->series) { /* any pump's part of the rise may be small */
+            goal.careful_pa = 0.0;
+            goal.most_pa = RISE_END_PA;
+        }
         for (size_t k = 0; k < pumps->kind_count; k++) {
-            walk_kind(&pumps->kinds[k], supply_v, ohm, pumps->fuse_a,
-                      pumps->series ? RISE_END_PA : most, &kinds[k]);
+            walk_kind(&pumps->kinds[k], &goal, &kinds[k]);
         }
         if (pumps->series) {
             walk_series(pumps, kinds, most, walk);

@@ -33,8 +33,9 @@ typedef struct fr_pump_walk {
 
 /* Walks up to `rise_most_pa`, where a regulator holds the rise and the flow falls (INFINITY: none).
  * Flow is that of the whole set. `jet_m3_s`: where the flow falls at one rise, the pieces grow
- * with the flow beyond the jet's, which is what the line carries. */
-void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, double rise_most_pa,
-                       double jet_m3_s, fr_pump_walk *walk);
+ * with the flow beyond the jet's, which is what the line carries. `rise_careful_pa`: from here on
+ * pieces are cut finely enough for the overall reach; below, where pumps only sag, less so. */
+void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, double rise_careful_pa,
+                       double rise_most_pa, double jet_m3_s, fr_pump_walk *walk);
 
 #endif
