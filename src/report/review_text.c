@@ -184,7 +184,7 @@ static void write_factor(const page *on, fr_factor factor, const fr_review_facto
     else if (learnt->lower_bound)
         fr_words_add(&words, "held: at least %.0f %%", floor(PERCENT * learnt->at_least));
     else
-        fr_words_add(&words, "not told: as the sheet leaves it");
+        fr_words_add(&words, "not told by the log");
     fprintf(on->out, "   %s\n", words.text);
 }
 

@@ -199,7 +199,7 @@ bool fr_log_layout_units(fr_log_layout *layout, const fr_log_cell *cells, size_t
                  fr_channel_unit((fr_channel)channel)[0] != '\0'
                      ? fr_channel_unit((fr_channel)channel)
                      : "a bare number");
-        fr_report_add(report, FR_CAUTION, name, line, 0, NULL, message,
+        fr_report_add(report, FR_CAUTION, name, line, 1, NULL, message,
                       "give the unit in the sheet's log section", NULL);
     }
     return true;
@@ -212,7 +212,7 @@ static void say_missing(const fr_log_section *map, int channel, const char *name
     char message[2 * FR_LOG_TITLE_MAX + 80];
     snprintf(message, sizeof message, "no column '%.64s' in this log; %s is left out",
              map->channels[channel].column, fr_channel_name((fr_channel)channel));
-    fr_report_add(report, FR_CAUTION, name, line, 0, NULL, message, NULL, NULL);
+    fr_report_add(report, FR_CAUTION, name, line, 1, NULL, message, NULL, NULL);
 }
 
 /* A unit in brackets that belongs to another kind of thing: the column is not what it seems. */
@@ -230,7 +230,7 @@ static void say_foreign_unit(fr_log_layout *layout, int channel, const heading *
     char message[2 * FR_LOG_TITLE_MAX + 80];
     snprintf(message, sizeof message, "column '%s' is in %s, not %s: left out", read->title,
              read->unit, fr_channel_name((fr_channel)channel));
-    fr_report_add(report, FR_CAUTION, name, line, 0, NULL, message, NULL, NULL);
+    fr_report_add(report, FR_CAUTION, name, line, 1, NULL, message, NULL, NULL);
     source->found = channel == FR_CHANNEL_ENGINE_SPEED;
 }
 

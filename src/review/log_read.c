@@ -28,7 +28,8 @@ typedef struct reader {
 
 static void say(const reader *read, fr_severity severity, size_t line, size_t column,
                 const char *message, const char *hint, const char *excerpt) {
-    fr_report_add(read->report, severity, read->name, line, column, NULL, message, hint, excerpt);
+    fr_report_add(read->report, severity, read->name, line, line > 0 && column == 0 ? 1 : column,
+                  NULL, message, hint, excerpt);
 }
 
 /* ---- the header ---- */

@@ -151,7 +151,7 @@ static fr_status refuse(const fr_review *review, fr_report *report) {
     };
     for (size_t i = 0; i < review->result.pull_count; i++) {
         const fr_review_pull *pull = &review->result.pulls[i];
-        fr_report_add(report, FR_ERROR, pull->log, pull->first_line, 0, NULL, WHY[pull->fate],
+        fr_report_add(report, FR_ERROR, pull->log, pull->first_line, 1, NULL, WHY[pull->fate],
                       HINT[pull->fate], NULL);
     }
     if (review->result.pull_count == 0)
@@ -163,19 +163,33 @@ static fr_status refuse(const fr_review *review, fr_report *report) {
 
 /* ---- what was learnt ---- */
 
+/* What a factor multiplies in a build. */
+static double multiplied(const fr_build *build, fr_factor factor) {
+    switch (factor) {
+    case FR_FACTOR_BSFC:
+        return fr_curve_greatest(&build->engine.bsfc_kg_j);
+    case FR_FACTOR_PORT_INJECTOR:
+        return build->port.flow_kg_s;
+    case FR_FACTOR_DIRECT_INJECTOR:
+        return build->direct.flow_kg_s;
+    case FR_FACTOR_LIFT_PUMP:
+        return build->pumps.kinds[0].flow_factor;
+    case FR_FACTOR_HIGH_PRESSURE_PUMP:
+        return fr_curve_greatest(&build->direct.fill);
+    default:
+        return build->feed.loss_factor;
+    }
+}
+
 /* The sheet's own learnt factor: what the build has over what it would have at 100 %. */
 static double learnt_before(fr_review *review, fr_factor factor) {
-    const size_t index = review->parameters.factor_input[factor];
-    const fr_input *input = &review->parameters.inputs[index];
     char set[64];
-    double now;
-    double plain;
     snprintf(set, sizeof set, "learnt.%s=100 %%", fr_factor_name(factor));
-    if (input->target_count == 0 || !fr_sheet_with(review->sheet, set, review->learnt))
+    if (!fr_sheet_with(review->sheet, set, review->learnt))
         return 1.0;
-    memcpy(&now, (const char *)fr_sheet_build(review->sheet) + input->targets[0], sizeof now);
-    memcpy(&plain, (const char *)review->learnt + input->targets[0], sizeof plain);
-    return plain != 0.0 && isfinite(now / plain) ? now / plain : 1.0;
+    const double ratio =
+        multiplied(fr_sheet_build(review->sheet), factor) / multiplied(review->learnt, factor);
+    return isfinite(ratio) ? ratio : 1.0;
 }
 
 static void note_bound(const fr_review *review, fr_factor factor, size_t index,

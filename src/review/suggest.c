@@ -8,6 +8,8 @@
 
 /* A feed pressure that falls by less is of no interest. */
 static const double FALL_OF_INTEREST_PA = 0.1e5;
+/* Nor does it fall, but sits lower, where it moves about its mean by less. */
+static const double COURSE_OF_INTEREST_PA = 0.05e5;
 /* Share of the fall that goes with the square of flow before it is called a restriction. */
 static const double SQUARE_FITS = 0.8;
 
@@ -86,10 +88,12 @@ static const char *on_pulse(const fr_comparison *at, const fr_review_channel *ch
 }
 
 static const char *on_feed(const fr_comparison *at, const fr_review_channel *channel) {
+    const double mean = channel->mean_residual;
+    const double about = sqrt(fmax(0.0, channel->rms_residual * channel->rms_residual - mean * mean));
     if (channel->worst_residual > 0.0)
         return "the regulator, or the sensor, sits higher than the sheet says";
-    if (channel->worst_residual > -FALL_OF_INTEREST_PA)
-        return "the regulator, or the sensor, sits a little lower than the sheet says";
+    if (about < COURSE_OF_INTEREST_PA)
+        return "the regulator, or the sensor, sits lower than the sheet says, at all flows alike";
     const fr_review_channel *voltage = find(at, FR_CHANNEL_PUMP_VOLTAGE);
     if (voltage != NULL && voltage->parts && voltage->mean_residual < 0.0)
         return "pressure falls and so does the voltage at the pump: electrical first, then the pump";
