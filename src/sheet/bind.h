@@ -159,6 +159,16 @@ void fr_bind_gasoline(const fr_scope *part, fr_gasoline *gasoline);
 /* Spread of a part, as the tolerance of a named input unless one is written already. */
 void fr_bind_spread(const fr_scope *part, fr_input_id id);
 
+/* ---- factory parts: bind_factory.c ---- */
+
+/* Says which fields of an entered factory part would say what `factory` works out. */
+void fr_check_factory(const fr_scope *part, fr_part_kind kind);
+void fr_need_factory_power(const fr_scope *top);
+/* Sizes them in a build that is read but for them. False when no size does it. */
+bool fr_size_factory(const fr_scope *top);
+/* Lists each, written out. */
+void fr_list_factory(fr_binder *binder, const fr_node *root);
+
 /* ---- the sections ---- */
 
 void fr_bind_engine(const fr_scope *engine, fr_engine *out);

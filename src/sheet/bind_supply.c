@@ -61,9 +61,6 @@ static void bind_one_pump(const fr_scope *parent, const fr_node *node, const cha
     bind_pump_use(&part, form, &pumps->kinds[kind]);
     if (binder->inputs)
         note_twin(binder->inputs, kind, &part, names);
-    if (kind > 0 && form == FR_PART_FACTORY)
-        fr_say(binder, FR_ERROR, node, path, "write its rating, 'part: 255 L/h'",
-               "only a single kind of pump can be 'factory'");
 }
 
 static void bind_unlike(const fr_scope *supply, const fr_node *map, const fr_node *list) {
@@ -93,6 +90,9 @@ static void bind_unlike(const fr_scope *supply, const fr_node *map, const fr_nod
         bind_one_pump(supply, list->items[i], path, i, names);
     }
     pumps->kind_count = list->count;
+    if (list->count > 1 && supply->binder->facts->factory.lift_pump)
+        fr_say(supply->binder, FR_ERROR, list, "supply.lift_pump.pumps",
+               "write the ratings, 'part: 255 L/h'", "only a single kind of pump can be 'factory'");
 }
 
 void fr_bind_lift_pump(const fr_scope *supply) {

@@ -315,6 +315,10 @@ fr_part_form fr_part_enter(const fr_scope *parent, const fr_field *field, const 
     check_kind(child, kind);
     if (form == FR_PART_NAMED)
         fr_check_part_file(child);
+    if (form == FR_PART_FACTORY)
+        fr_check_factory(child, kind);
+    else
+        fr_take_unused(child, "of_factory", "a part that is not 'factory'");
     return form;
 }
 

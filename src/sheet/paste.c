@@ -174,6 +174,15 @@ static void put_node(writer *w, const fr_node *node, const char *path, const cha
     }
 }
 
+bool fr_flow_text(const fr_node *node, char *out, size_t size) {
+    writer w = {.out = out, .size = size};
+    put_node(&w, node, "", NULL);
+    if (w.used >= size)
+        return false;
+    out[w.used] = '\0';
+    return true;
+}
+
 /* ---- block lines ---- */
 
 /* A mapping of one line a field begins where its first key does; in { } it begins before it. */

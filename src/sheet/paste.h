@@ -13,4 +13,7 @@ enum { FR_PASTE_MAX = 2048 };
 bool fr_paste(const fr_node *root, const char *path, const char *value, const char *beside,
               char *out, size_t size);
 
+/* A node in one line, "{bore: 8 mm, length: 3 m}". False when it does not fit. */
+bool fr_flow_text(const fr_node *node, char *out, size_t size);
+
 #endif

@@ -206,8 +206,9 @@ static void values_are_in_the_units_of_the_sheet(void **state) {
 
 static const char factory_sheet[] =
     "engine:\n  cylinders: 4\n  displacement: 1.8 L\n  target_power: 172 kW\n  power_at: crank\n"
-    "  factory_power: 127 kW\n  aspiration: turbo\nsupply:\n  lift_pump: factory\n"
-    "  port_injection: {injector: factory}\n"
+    "  factory_power: 127 kW\n  aspiration: turbo\nsupply:\n"
+    "  lift_pump: {part: factory, condition: 90 %}\n"
+    "  port_injection:\n    injector: {part: factory, max_duty: 91 %}\n"
     "  direct_injection: {injector: {part: factory, of_factory: 110 %}, high_pressure_pump: "
     "factory}\n";
 
@@ -231,6 +232,32 @@ static void factory_parts_come_first_and_their_lines_give_the_same_car(void **st
     }
     assert_false(all[4].is_factory);
     fr_sheet_close(sheet);
+}
+
+static void a_worn_factory_pump_is_the_one_of_the_new_car_worn(void **state) {
+    (void)state;
+    fr_sheet *worn = open_sheet(factory_sheet);
+    fr_sheet *as_new = open_sheet(with_text(factory_sheet, "condition: 90 %", "condition: 100 %"));
+    const fr_pump *a = &fr_sheet_build(worn)->pumps.kinds[0];
+    const fr_pump *b = &fr_sheet_build(as_new)->pumps.kinds[0];
+    assert_close(a->curves[0].flow_m3_s.y[0], b->curves[0].flow_m3_s.y[0], 1e-12);
+    assert_close(a->flow_factor, 0.90, 1e-12);
+    assert_close(b->flow_factor, 1.0, 1e-12);
+    fr_sheet_close(as_new);
+    fr_sheet_close(worn);
+}
+
+static void what_factory_works_out_cannot_be_said_beside_it(void **state) {
+    (void)state;
+    fr_report report = FR_REPORT_EMPTY;
+    assert_null(try_sheet(with_text(factory_sheet, "condition: 90 %", "size: 255 L/h"), NULL, NULL,
+                          &report));
+    assert_remark(&report, 9, 30, "size is what 'factory' works out");
+    assert_null(try_sheet(with_text(factory_sheet, "{part: factory, condition: 90 %}",
+                                    "{pumps: [{part: factory}, {part: 255 L/h}]}"),
+                          NULL, NULL, &report));
+    assert_remark(&report, 9, 22, "only a single kind of pump can be 'factory'");
+    fr_report_close(&report);
 }
 
 static void a_factory_part_has_the_use_it_was_sized_for(void **state) {
@@ -348,6 +375,8 @@ int main(void) {
         cmocka_unit_test(so_it_does_in_a_us_sheet_to_six_digits),
         cmocka_unit_test(values_are_in_the_units_of_the_sheet),
         cmocka_unit_test(factory_parts_come_first_and_their_lines_give_the_same_car),
+        cmocka_unit_test(a_worn_factory_pump_is_the_one_of_the_new_car_worn),
+        cmocka_unit_test(what_factory_works_out_cannot_be_said_beside_it),
         cmocka_unit_test(a_factory_part_has_the_use_it_was_sized_for),
         cmocka_unit_test(every_assumed_word_can_be_tried_by_its_alternatives),
         cmocka_unit_test(regulation_and_wiring_are_words_with_alternatives),
