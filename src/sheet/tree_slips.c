@@ -7,7 +7,8 @@
 
 #include "sheet/tree_inside.h"
 
-enum { THOUSAND_DIGITS = 3 };
+/* More keys twice than that in one mapping are not told one by one. */
+enum { THOUSAND_DIGITS = 3, TWICE_TOLD_MAX = 100 };
 
 static bool is_digit(char c) {
     return c >= '0' && c <= '9';
@@ -93,10 +94,19 @@ static int pair_order(const void *left, const void *right) {
     return order != 0 ? order : (a->index > b->index) - (a->index < b->index);
 }
 
-static void tell_twice(fr_tree *tree, const fr_node *key, const fr_node *first, fr_report *report) {
+/* `number`: how many there have been with this one. */
+static void tell_twice(fr_tree *tree, const fr_node *key, const fr_node *first, size_t number,
+                       fr_report *report) {
     fr_told told = {.line = key->line, .column = key->column};
-    snprintf(told.message, FR_TOLD_SIZE, "'%.100s' stands here twice, first on line %zu", key->text,
-             first->line);
+    if (number > TWICE_TOLD_MAX + 1) {
+        return;
+    }
+    if (number <= TWICE_TOLD_MAX) {
+        snprintf(told.message, FR_TOLD_SIZE, "'%.100s' stands here twice, first on line %zu",
+                 key->text, first->line);
+    } else {
+        snprintf(told.message, FR_TOLD_SIZE, "more than %d names stand here twice", TWICE_TOLD_MAX);
+    }
     snprintf(told.hint, FR_TOLD_SIZE, "keep one");
     fr_tree_tell(tree, report, &told);
 }
@@ -127,9 +137,10 @@ static void tell_all_twice(fr_tree *tree, fr_node *map, fr_report *report) {
     }
     qsort(sorted, map->count, sizeof *sorted, pair_order);
     size_t first = 0;
+    size_t twice = 0;
     for (size_t i = 1; i < map->count; i++) {
         if (strcmp(sorted[i].key->text, sorted[first].key->text) == 0) {
-            tell_twice(tree, sorted[i].key, sorted[first].key, report);
+            tell_twice(tree, sorted[i].key, sorted[first].key, ++twice, report);
             keep[sorted[i].index] = false;
         } else {
             first = i;

@@ -133,6 +133,27 @@ static void a_long_line_is_shown_cut_at_a_whole_character(void **state) {
     fr_tree_close(tree);
 }
 
+/* Every key asks for its place in the line: that must not walk the line from its start each time.
+ */
+static void a_mapping_of_forty_thousand_keys_on_one_line_is_read(void **state) {
+    (void)state;
+    size_t count = 40000;
+    char *text = malloc(12 * count);
+    assert_non_null(text);
+    size_t used = (size_t)sprintf(text, "{");
+    size_t last = 0;
+    for (size_t i = 0; i < count; i++) {
+        last = used + 1;
+        used += (size_t)sprintf(text + used, "%zu: 1, ", i);
+    }
+    strcpy(text + used, "}");
+    fr_tree *tree = read_fine(text);
+    assert_int_equal(fr_tree_root(tree)->count, count);
+    check_scalar(fr_tree_root(tree)->pairs[count - 1].key, "39999", 1, last);
+    fr_tree_close(tree);
+    free(text);
+}
+
 /* ---- anchors ---- */
 
 static void an_alias_is_written_out_with_the_anchor_s_places(void **state) {
@@ -236,6 +257,22 @@ static void a_key_twice_is_told_and_the_first_stays(void **state) {
     check_scalar(fr_node_get(root, "a"), "1", 1, 4);
     assert_int_equal(fr_node_get(root, "b")->count, 2);
     check_scalar(fr_node_get(fr_node_get(root, "b"), "c"), "2", 2, 8);
+    fr_tree_close(tree);
+    fr_report_close(&report);
+}
+
+static void of_very_many_keys_twice_a_hundred_are_told(void **state) {
+    (void)state;
+    fr_report report = FR_REPORT_EMPTY;
+    char text[5 * 300 + 3] = "{";
+    for (size_t i = 0; i < 300; i++) {
+        strcat(text, "a: 1,");
+    }
+    strcat(text, "}");
+    fr_tree *tree = read_text(text, &report, FR_BAD_INPUT);
+    assert_int_equal(report.count, 101);
+    assert_int_equal(fr_tree_root(tree)->count, 1);
+    assert_string_equal(report.remarks[100].message, "more than 100 names stand here twice");
     fr_tree_close(tree);
     fr_report_close(&report);
 }
@@ -387,6 +424,7 @@ int main(void) {
         cmocka_unit_test(a_key_that_is_not_there_is_null),
         cmocka_unit_test(lines_come_back_as_they_were_read),
         cmocka_unit_test(a_long_line_is_shown_cut_at_a_whole_character),
+        cmocka_unit_test(a_mapping_of_forty_thousand_keys_on_one_line_is_read),
         cmocka_unit_test(an_alias_is_written_out_with_the_anchor_s_places),
         cmocka_unit_test(a_name_used_again_is_the_newer_anchor),
         cmocka_unit_test(an_anchor_that_holds_itself_is_refused),
@@ -394,6 +432,7 @@ int main(void) {
         cmocka_unit_test(too_many_entries_and_anchors_are_refused),
         cmocka_unit_test(nesting_ends_at_thirty_two),
         cmocka_unit_test(a_key_twice_is_told_and_the_first_stays),
+        cmocka_unit_test(of_very_many_keys_twice_a_hundred_are_told),
         cmocka_unit_test(a_key_twice_under_an_anchor_is_told_once),
         cmocka_unit_test(a_comma_inside_a_number_is_told_once_a_map),
         cmocka_unit_test(entries_without_a_blank_after_the_comma_are_no_slip),
