@@ -184,7 +184,7 @@ static void run_behind_rail(fr_block *b, fr_stage stage, fr_solve *solve, double
         solve(b, FR_RAIL_AT_SET, FR_RAIL_EXACT, speed, STEPS_EXACT);
     }
     start_from(start, b->times);
-    if (b->want != FR_WANT_REACH && sag_matters(b, stage)) {
+    if (b->draws.whole && b->want != FR_WANT_REACH && sag_matters(b, stage)) {
         fr_row held;
         memcpy(held, b->times, sizeof held);
         run_sagging(b, solve, held, speed);
@@ -218,14 +218,14 @@ static void run_before_rail(fr_block *b, size_t speed) {
         fr_circuit_times(b);
         keep(b, FR_STAGE_PUMP_CIRCUIT, speed);
     }
-    if (all) {
+    if (all && b->draws.whole) {
         fr_sag_start(b);
     }
     /* with the regulator at the rail these end after the lift pump does */
     if (all || b->at_tank) {
         fr_feed_times(b);
         keep(b, FR_STAGE_FEED_PRESSURE, speed);
-        if (fr_feed_moves(b)) {
+        if (fr_feed_moves(b) && b->draws.whole) {
             keep_moving_feed(b, speed);
         }
         fr_vapour_times(b);
@@ -282,7 +282,7 @@ static void polish_moving(fr_block *b) {
     double *lift = b->result.stage_times[FR_STAGE_LIFT_PUMP];
     double *feed = b->result.stage_times[FR_STAGE_FEED_PRESSURE];
     fr_worst_polish(b, &b->lift_worst, true, 0.0, lift);
-    if (b->want != FR_WANT_REACH && fr_feed_moves(b)) {
+    if (b->want != FR_WANT_REACH && fr_feed_moves(b) && b->draws.whole) {
         fr_row by_port;
         fr_worst_polish(b, &b->feed_worst, false, FR_SAG_ALLOWED, by_port);
         FR_EACH_LANE(l) {
@@ -306,9 +306,25 @@ static void run_all_speeds(fr_block *b, const fr_blend_figures *figures) {
     }
 }
 
-static bool any_without_lift(const fr_block *b) {
+/* The walk ended before the set pressure was met. */
+static bool walked_too_little(const fr_block *b) {
+    if (!b->draws.walk.cut_short) {
+        return false;
+    }
     for (int l = 0; l < FR_LANES; l++) {
-        if (!(b->result.stage_times[FR_STAGE_LIFT_PUMP][l] > 0.0)) {
+        if (b->table.rail[b->table.end][l] < b->draws.pressure[l]) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A lift pump that is past its end with no fuel drawn is set aside, and the sag that it leaves
+ * behind then counts; one that is short at the target makes other stages short with it. */
+static bool lift_needs_whole(const fr_block *b, fr_block_want want) {
+    const double enough = want == FR_WANT_REACH ? 0.0 : 1.0;
+    for (int l = 0; l < FR_LANES; l++) {
+        if (!(b->result.stage_times[FR_STAGE_LIFT_PUMP][l] > enough)) {
             return true;
         }
     }
@@ -361,10 +377,15 @@ static void put_shorts(fr_block *b) {
 const fr_block_result *fr_block_run(fr_block *block, const fr_draw_plan *plan, double ethanol,
                                     fr_block_want want) {
     const fr_blend_figures figures = fr_blend_figures_of(plan, ethanol);
+    if (want == FR_WANT_STAGES && !block->draws.whole) {
+        return NULL;
+    }
     prepare(block, plan, want);
     run_all_speeds(block, &figures);
-    if (want == FR_WANT_REACH && any_without_lift(block)) {
-        /* such a pump is set aside, and the sag that it leaves behind then counts */
+    if (!block->draws.whole && (walked_too_little(block) || lift_needs_whole(block, want))) {
+        return NULL;
+    }
+    if (want == FR_WANT_REACH && lift_needs_whole(block, want)) {
         prepare(block, plan, FR_WANT_STAGES);
         run_all_speeds(block, &figures);
     }

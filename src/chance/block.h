@@ -39,7 +39,9 @@ typedef struct fr_block_result {
 } fr_block_result;
 
 /* All lanes of the block's draws, filled with the blend `ethanol`. The result stands in the block
- * until the next run. With FR_WANT_REACH only `target_w` and `times` are filled. */
+ * until the next run. With FR_WANT_REACH only `target_w` and `times` are filled. Null where the
+ * draws must be put whole first (fr_draws_begin): FR_WANT_STAGES always wants it, the others where
+ * some lane's lift pump is short, or loses more pressure in the line than was thought of. */
 const fr_block_result *fr_block_run(fr_block *block, const fr_draw_plan *plan, double ethanol,
                                     fr_block_want want);
 

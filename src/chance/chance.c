@@ -15,7 +15,7 @@ struct fr_chance {
     fr_check *check;
     fr_build one_blend;
     fr_block_result scalar;
-    double *z; /* of the block drawn, for the scalar check */
+    fr_row *z; /* of the block drawn, in case it is wanted again */
 };
 
 fr_chance *fr_chance_open(void) {
@@ -24,8 +24,8 @@ fr_chance *fr_chance_open(void) {
         return NULL;
     }
     chance->block = fr_block_open();
-    chance->z = malloc(sizeof(fr_row) * FR_POINT_DIMENSIONS_MAX);
-    if (chance->block == NULL || chance->z == NULL) {
+    if (chance->block == NULL || posix_memalign((void **)&chance->z, 64,
+                                                sizeof(fr_row) * FR_POINT_DIMENSIONS_MAX) != 0) {
         fr_chance_close(chance);
         return NULL;
     }
@@ -54,17 +54,21 @@ bool fr_chance_set(fr_chance *chance, const fr_build *build, const fr_input *inp
     return true;
 }
 
-void fr_chance_draw(fr_chance *chance, const fr_row *z) {
-    if (!chance->by_block) {
-        memcpy(chance->z, z, sizeof(fr_row) * chance->moves.input_count);
-        return;
-    }
+static void put_draws(fr_chance *chance, bool whole) {
     fr_draws *draws = fr_block_draws(chance->block);
+    const double *z = (const double *)chance->z;
+    fr_draws_begin(draws, whole);
     for (int l = 0; l < FR_LANES; l++) {
-        const double *deviations = chance->moves.input_count > 0 ? &z[0][l] : NULL;
-        fr_draws_put(draws, &chance->plan, l, fr_moves_to(&chance->moves, deviations, FR_LANES));
+        fr_draws_put(draws, &chance->plan, l, fr_moves_to(&chance->moves, z + l, FR_LANES));
     }
     fr_draws_complete(draws, &chance->plan);
+}
+
+void fr_chance_draw(fr_chance *chance, const fr_row *z) {
+    memcpy(chance->z, z, sizeof(fr_row) * chance->moves.input_count);
+    if (chance->by_block) {
+        put_draws(chance, false);
+    }
 }
 
 /* ---- inputs that the block cannot follow ---- */
@@ -88,7 +92,7 @@ static void put_scalar(fr_block_result *result, int l, const fr_blend_result *bl
 
 static const fr_block_result *run_scalar(fr_chance *chance, double ethanol) {
     for (int l = 0; l < FR_LANES; l++) {
-        chance->one_blend = *fr_moves_to(&chance->moves, chance->z + l, FR_LANES);
+        chance->one_blend = *fr_moves_to(&chance->moves, (const double *)chance->z + l, FR_LANES);
         chance->one_blend.blend_count = 1;
         chance->one_blend.blends[0] = ethanol;
         const fr_check_result *result = fr_check_outline(chance->check, &chance->one_blend);
@@ -98,8 +102,15 @@ static const fr_block_result *run_scalar(fr_chance *chance, double ethanol) {
 }
 
 const fr_block_result *fr_chance_blend(fr_chance *chance, double ethanol, fr_block_want want) {
-    return chance->by_block ? fr_block_run(chance->block, &chance->plan, ethanol, want)
-                            : run_scalar(chance, ethanol);
+    if (!chance->by_block) {
+        return run_scalar(chance, ethanol);
+    }
+    const fr_block_result *result = fr_block_run(chance->block, &chance->plan, ethanol, want);
+    if (result == NULL) {
+        put_draws(chance, true);
+        result = fr_block_run(chance->block, &chance->plan, ethanol, want);
+    }
+    return result;
 }
 
 /* ---- one figure ---- */

@@ -138,14 +138,29 @@ static void put_direct(fr_draws *d, int l, const fr_build *b) {
     d->pressure_limit[l] = fr_build_limit(b, FR_STAGE_DIRECT_PRESSURE);
 }
 
-static void put_walk(fr_walk_rows *rows, int l, const fr_build *b) {
-    fr_pump_walk walk;
+/* Where on the walk the overall reach is decided: at the set pressure and what the line takes, or
+ * above what it can be where it follows the manifold; with the regulator at the tank, at its rise
+ * alone. */
+static fr_walk_wish wish_of(const fr_build *b, bool whole) {
+    const double LINE_TAKES_PA = 2.5e5, JUST_BELOW = 0.999;
+    const double set = b->feed.pressure_gauge_pa;
     const bool at_tank = b->feed.regulation == FR_MECHANICAL_RETURNLESS;
-    const double least_set =
-        b->feed.pressure_gauge_pa -
-        (b->feed.manifold_referenced ? b->site.air_pressure_pa : 0.0);
-    fr_pump_walk_make(&b->pumps, b->site.supply_voltage_v, least_set,
-                      at_tank ? b->feed.pressure_gauge_pa : INFINITY, b->feed.jet_pump_m3_s, &walk);
+    const bool moves = b->feed.manifold_referenced;
+    const double least = at_tank ? JUST_BELOW * set : moves ? set - b->site.air_pressure_pa : set;
+    return (fr_walk_wish){
+        .careful_pa = fr_greater(least, 0.0),
+        .until_pa = at_tank || moves ? INFINITY : set + LINE_TAKES_PA,
+        .whole = whole,
+        .most_pa = at_tank ? set : INFINITY,
+        .jet_m3_s = b->feed.jet_pump_m3_s,
+    };
+}
+
+static void put_walk(fr_walk_rows *rows, int l, const fr_build *b, bool whole) {
+    fr_pump_walk walk;
+    const fr_walk_wish wish = wish_of(b, whole);
+    fr_pump_walk_make(&b->pumps, b->site.supply_voltage_v, &wish, &walk);
+    rows->cut_short = (l > 0 && rows->cut_short) || walk.cut_short;
     fr_walk_end end = {0.0, 0.0, 0.0};
     if (walk.count > 0) {
         end = walk.pieces[0].from;
@@ -180,12 +195,16 @@ static void put_walk(fr_walk_rows *rows, int l, const fr_build *b) {
     rows->fuse_flow[l] = walk.fuse_flow_m3_s;
 }
 
+void fr_draws_begin(fr_draws *draws, bool whole) {
+    draws->whole = whole;
+}
+
 void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved) {
     (void)plan;
     put_site(draws, lane, moved);
     put_engine(draws, lane, &moved->engine);
     put_feed(draws, lane, &moved->feed);
-    put_walk(&draws->walk, lane, moved);
+    put_walk(&draws->walk, lane, moved, draws->whole);
     if (moved->port.present) {
         put_port(draws, lane, moved);
     }

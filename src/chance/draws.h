@@ -43,12 +43,14 @@ typedef struct fr_walk_rows {
     fr_row line_flow[FR_WALK_PIECES_MAX + 1];       /* less the jet's, above zero */
     fr_row line_flow_power[FR_WALK_PIECES_MAX + 1]; /* line_flow^-0.9, for Churchill */
     double rise_most[FR_WALK_PIECES_MAX + 1];       /* over the lanes */
+    bool cut_short;  /* some lane's flow goes on where its walk ends */
     fr_row end_flow; /* at the greatest rise */
     int64_t last_drop[FR_LANES] __attribute__((aligned(64)));
     fr_row fuse_rise, fuse_flow;
 } fr_walk_rows;
 
 typedef struct __attribute__((aligned(64))) fr_draws {
+    bool whole; /* the walks are, so that every stage can be followed; else only the reach can */
     /* site */
     fr_row air, feed_c, rail_c, inlet_c, tank_c, vapour_c, supply_v;
     /* fuel */
@@ -88,7 +90,9 @@ typedef struct fr_draw_plan {
 
 void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan);
 
-/* Reads a moved build into a lane. */
+/* Begins a block. `whole`: see fr_draws; a block that needs it says so (fr_block_run). */
+void fr_draws_begin(fr_draws *draws, bool whole);
+/* Reads a moved build into a lane. Lane 0 comes first. */
 void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved);
 /* Works out the rows that follow from the others. All lanes must have been put. */
 void fr_draws_complete(fr_draws *draws, const fr_draw_plan *plan);

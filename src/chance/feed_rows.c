@@ -6,6 +6,7 @@ enum { CUBIC_STEPS = 3, MOVING_STEPS = 2, POLISH_STEPS = 2 };
 
 static const double VAPOUR_MARGIN_PA = 1e5;  /* likewise */
 static const double ANY_RAIL_PA = 1e9;       /* above all */
+static const double AMPLE_M3_S = 1.0;        /* more than any engine burns */
 
 /* ---- reading the table ---- */
 
@@ -160,7 +161,7 @@ FR_CLONES void fr_feed_of_blend(fr_block *b) {
     }
     /* the overall reach ends before the rail sags; other stages' own may lie anywhere below */
     const double UNDER_PA = 1.0; /* the piece that ends at a regulator's rise is wanted too */
-    const double least = b->want == FR_WANT_REACH ? least_lane(goal) - UNDER_PA : 0.0;
+    const double least = b->draws.whole ? 0.0 : least_lane(goal) - UNDER_PA;
     fr_feed_table_fill(&b->table, d, b->line_count, least, most, b->density, b->ln_viscosity);
     if (b->at_tank) {
         memcpy(b->available, d->walk.end_flow, sizeof b->available);
@@ -168,7 +169,13 @@ FR_CLONES void fr_feed_of_blend(fr_block *b) {
         flow_at_rail(b, d->pressure, b->available);
         polish_at_goal(b, d->pressure, b->available);
     }
-    if (b->want != FR_WANT_REACH || b->at_tank) {
+    if (!b->draws.whole && !b->at_tank) {
+        /* no lane sags at the target, so that these are not short there unless the set pressure
+         * itself is too low */
+        FR_EACH_LANE(l) {
+            b->feed_flow[l] = b->vapour_flow[l] = AMPLE_M3_S;
+        }
+    } else {
         feed_goal(b, goal);
         flow_at_goal(b, goal, b->feed_flow);
         FR_EACH_LANE(l) {

@@ -10,7 +10,7 @@
  * middle, as a part of the flow at no rise. The first cut serves the loss of the line. */
 static const double PARTS_MAX = 16.0;
 static const double CUBIC_NEAR = 3e-9, CUBIC_LOOSE = 5e-8;
-static const double FIRST_STEP_PA = 2e5, WIDE_STEP_PA = 6e5, WIDE_FROM_PA = 9e5;
+static const double FIRST_STEP_PA = 2e5, WIDE_STEP_PA = 6e5;
 /* A set that never falls to no flow is walked to here; nobody regulates a fuel rail higher. */
 static const double RISE_END_PA = 40e5;
 static const double SAME_RISE_PA = 1e-3;
@@ -51,10 +51,10 @@ static void sort_up(double *x, size_t count) {
     }
 }
 
-/* Drops what is within `same` of the one before, and what is not below `most`. */
-static size_t distinct(double *x, size_t count, double same, double most) {
+/* Keeps what lies between `least` and `most`, not within `same` of either or the one before. */
+static size_t distinct(double *x, size_t count, double least, double same, double most) {
     size_t kept = 0;
-    double last = 0.0;
+    double last = least;
     for (size_t i = 0; i < count; i++) {
         if (x[i] > last + same && x[i] < most - same) {
             x[kept++] = last = x[i];
@@ -129,7 +129,10 @@ static double cubic_error(const fr_kind_piece *piece) {
 /* What a walk of one kind is after. */
 typedef struct fr_walk_goal {
     double supply_v, ohm, fuse_a;
-    double careful_pa, most_pa;
+    fr_walk_wish wish;
+    /* of the range that is walked */
+    double near_m3_s;
+    size_t begun; /* pieces before it */
 } fr_walk_goal;
 
 /* A piece between two rises of a form; the values at its start are known. */
@@ -147,9 +150,9 @@ static fr_kind_piece *add_kind_piece(const fr_pump_form *form, double from_pa,
 }
 
 /* How many pieces a stretch needs: the error goes with the fourth power of their width. */
-static double parts_of(const fr_kind_piece *whole, double near_flow, size_t count) {
-    const double parts = ceil(sqrt(sqrt(cubic_error(whole) / near_flow)));
-    return count >= CUT_UNTIL || !(parts > 1.0) ? 1.0 : least_of(parts, PARTS_MAX);
+static double parts_of(const fr_kind_piece *whole, const fr_walk_goal *goal, size_t count) {
+    const double parts = ceil(sqrt(sqrt(cubic_error(whole) / goal->near_m3_s)));
+    return count - goal->begun >= CUT_UNTIL || !(parts > 1.0) ? 1.0 : least_of(parts, PARTS_MAX);
 }
 
 /* Adds a stretch without a kink, cut as finely as it needs. False when the flow ended in it. */
@@ -169,10 +172,7 @@ static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa,
         whole.rise_to_pa = place_of_flow(&whole, 0.0);
         whole.to = fr_pump_form_at(form, whole.rise_to_pa);
     }
-    const double free_flow =
-        walk->count > 0 ? walk->pieces[0].from.flow_m3_s : whole.from.flow_m3_s;
-    const double near = whole.rise_to_pa > goal->careful_pa ? CUBIC_NEAR : CUBIC_LOOSE;
-    const double parts = parts_of(&whole, near * free_flow, walk->count);
+    const double parts = parts_of(&whole, goal, walk->count);
     const double width = (whole.rise_to_pa - from_pa) / parts;
     fr_pump_value at = whole.from;
     double rise = from_pa;
@@ -189,24 +189,19 @@ static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa,
     return !ended;
 }
 
-/* Walks one pump of the kind from no rise to its dead head, its relief, or `most`. */
-static void walk_kind(const fr_pump *pump, const fr_walk_goal *goal, fr_kind_walk *walk) {
+/* Walks from one rise to another, stretch by stretch. False when the flow ended. */
+static bool walk_range(const fr_pump *pump, const fr_walk_goal *goal, double from_pa, double to_pa,
+                       double step_pa, fr_kind_walk *walk) {
     double kinks[FR_KINKS_MAX + 1];
-    const bool relieved = pump->relief_pa > 0.0 && pump->relief_pa < goal->most_pa;
-    const double end = relieved ? pump->relief_pa : goal->most_pa;
-    size_t count = fr_pump_kinks(pump, goal->supply_v, goal->ohm, end, kinks);
+    size_t count = fr_pump_kinks(pump, goal->supply_v, goal->ohm, to_pa, kinks);
     sort_up(kinks, count);
-    count = distinct(kinks, count, SAME_RISE_PA, end);
-    kinks[count++] = end;
-    walk->count = walk->form_count = 0;
-    walk->fuse_rise_pa = INFINITY;
-    double from = 0.0;
+    count = distinct(kinks, count, from_pa, SAME_RISE_PA, to_pa);
+    kinks[count++] = to_pa;
+    double from = from_pa;
     bool flows = goal->supply_v > 0.0;
     for (size_t i = 0; i < count && flows && walk->form_count < FR_WALK_PIECES_MAX; i++) {
-        const double step = kinks[i] <= goal->careful_pa || from >= WIDE_FROM_PA ? WIDE_STEP_PA
-                                                                                 : FIRST_STEP_PA;
         const double start = from, gap = kinks[i] - from;
-        const double parts = ceil(gap / step - 1e-9);
+        const double parts = ceil(gap / step_pa - 1e-9);
         fr_pump_form *form = &walk->forms[walk->form_count++];
         *form = fr_pump_form_around(pump, goal->supply_v, goal->ohm, 0.5 * (start + kinks[i]));
         for (double part = 1.0; part <= parts && flows; part += 1.0) {
@@ -214,6 +209,38 @@ static void walk_kind(const fr_pump *pump, const fr_walk_goal *goal, fr_kind_wal
             flows = add_stretch(form, from, to, goal, walk);
             from = to;
         }
+    }
+    return flows;
+}
+
+static double flow_of_pump(const fr_pump *pump, const fr_walk_goal *goal, double rise_pa) {
+    const fr_pump_form form = fr_pump_form_around(pump, goal->supply_v, goal->ohm, rise_pa);
+    return clipped(fr_pump_form_at(&form, rise_pa).flow_m3_s);
+}
+
+/* Walks one pump of the kind, as far as is wished, to its dead head, its relief or a regulator. */
+static void walk_kind(const fr_pump *pump, const fr_walk_goal *of_set, fr_kind_walk *walk) {
+    fr_walk_goal goal = *of_set;
+    const fr_walk_wish *wish = &goal.wish;
+    const bool relieved = pump->relief_pa > 0.0 && pump->relief_pa < wish->most_pa;
+    const double end = relieved ? pump->relief_pa : wish->most_pa;
+    const double careful = least_of(wish->careful_pa, end), until = least_of(wish->until_pa, end);
+    walk->count = walk->form_count = 0;
+    walk->fuse_rise_pa = INFINITY;
+    const double flow = flow_of_pump(pump, &goal, careful);
+    bool flows = true;
+    if (wish->whole && careful > 0.0) {
+        goal.near_m3_s = CUBIC_LOOSE * flow_of_pump(pump, &goal, 0.0);
+        flows = walk_range(pump, &goal, 0.0, careful, WIDE_STEP_PA, walk);
+    }
+    goal.near_m3_s = CUBIC_NEAR * flow;
+    goal.begun = walk->count;
+    if (flows && until > careful) {
+        flows = walk_range(pump, &goal, careful, until, FIRST_STEP_PA, walk);
+    }
+    goal.begun = walk->count;
+    if (flows && wish->whole && end > until) {
+        walk_range(pump, &goal, until, end, WIDE_STEP_PA, walk);
     }
     walk->end_pa = walk->count > 0 ? walk->pieces[walk->count - 1].rise_to_pa : 0.0;
 }
@@ -258,16 +285,22 @@ static void add_drop(fr_pump_walk *walk, double rise_pa, double flow, double lea
     }
 }
 
-/* What is left at the end of the walk drops at that rise. */
-static void finish(fr_pump_walk *walk, double jet) {
+/* What is left at the end of the walk drops at that rise, unless more was not wished. */
+static void finish(fr_pump_walk *walk, const fr_walk_wish *wish, bool always_whole) {
     walk->end_flow_m3_s = 0.0;
+    walk->cut_short = false;
     walk->last_drop = walk->count;
-    if (walk->count > 0) {
-        const fr_walk_end end = walk->pieces[walk->count - 1].to;
-        walk->end_flow_m3_s = end.flow_m3_s;
-        if (end.flow_m3_s > NO_FLOW_M3_S) {
-            add_drop(walk, end.rise_pa, end.flow_m3_s, 0.0, jet);
-        }
+    if (walk->count == 0) {
+        return;
+    }
+    const fr_walk_end end = walk->pieces[walk->count - 1].to;
+    walk->end_flow_m3_s = end.flow_m3_s;
+    const bool whole = wish->whole || always_whole;
+    if (!whole && wish->until_pa < wish->most_pa &&
+        end.rise_pa >= wish->until_pa - SAME_RISE_PA) {
+        walk->cut_short = end.flow_m3_s > NO_FLOW_M3_S;
+    } else if (end.flow_m3_s > NO_FLOW_M3_S) {
+        add_drop(walk, end.rise_pa, end.flow_m3_s, 0.0, wish->jet_m3_s);
     }
 }
 
@@ -279,8 +312,9 @@ static void walk_alike(const fr_pump *pump, bool series, const fr_walk_goal *of_
     const double rises = series ? n : 1.0, flows = series ? 1.0 : n;
     fr_kind_walk kind;
     fr_walk_goal goal = *of_set;
-    goal.careful_pa /= rises;
-    goal.most_pa /= rises;
+    goal.wish.careful_pa /= rises;
+    goal.wish.until_pa /= rises;
+    goal.wish.most_pa /= rises;
     walk_kind(pump, &goal, &kind);
     for (size_t i = 0; i < kind.count; i++) {
         const fr_kind_piece *piece = &kind.pieces[i];
@@ -316,9 +350,21 @@ static fr_walk_end parallel_at(const fr_pumps *pumps, const fr_kind_walk *kinds,
     return (fr_walk_end){rise_pa, flow, inverse_slope(slope)};
 }
 
+/* Where the walks begin. */
+static double first_rise(const fr_pumps *pumps, const fr_kind_walk *kinds) {
+    double first = INFINITY;
+    for (size_t k = 0; k < pumps->kind_count; k++) {
+        if (kinds[k].count > 0) {
+            first = least_of(first, kinds[k].pieces[0].rise_from_pa);
+        }
+    }
+    return isfinite(first) ? first : 0.0;
+}
+
 static size_t rises_of(const fr_pumps *pumps, const fr_kind_walk *kinds, double rises[NODES_MAX]) {
     size_t count = 0;
     double most = 0.0;
+    const double first = first_rise(pumps, kinds);
     for (size_t k = 0; k < pumps->kind_count; k++) {
         for (size_t i = 0; i < kinds[k].count; i++) {
             rises[count++] = kinds[k].pieces[i].rise_to_pa;
@@ -326,7 +372,7 @@ static size_t rises_of(const fr_pumps *pumps, const fr_kind_walk *kinds, double 
         most = kinds[k].end_pa > most ? kinds[k].end_pa : most;
     }
     sort_up(rises, count);
-    count = distinct(rises, count, SAME_RISE_PA, most);
+    count = distinct(rises, count, first, SAME_RISE_PA, most);
     rises[count++] = most;
     return count;
 }
@@ -335,7 +381,7 @@ static void walk_parallel(const fr_pumps *pumps, const fr_kind_walk *kinds, doub
                           fr_pump_walk *walk) {
     double rises[NODES_MAX];
     const size_t count = rises_of(pumps, kinds, rises);
-    double from = 0.0;
+    double from = first_rise(pumps, kinds);
     for (size_t i = 0; i < count; i++) {
         const double inside = 0.5 * (from + rises[i]);
         const fr_walk_end start = parallel_at(pumps, kinds, inside, from);
@@ -398,7 +444,7 @@ static size_t flows_of(const fr_pumps *pumps, const fr_kind_walk *kinds, double 
         }
     }
     sort_up(flows, count);
-    count = distinct(flows, count, 1e-9 * most, most);
+    count = distinct(flows, count, 0.0, 1e-9 * most, most);
     flows[count++] = most;
     return count;
 }
@@ -486,19 +532,20 @@ static double ohm_of(const fr_pumps *pumps) {
     return pumps->wiring_ohm + count * pumps->shared_wiring_ohm;
 }
 
-void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, double rise_careful_pa,
-                       double rise_most_pa, double jet_m3_s, fr_pump_walk *walk) {
-    fr_walk_goal goal = {supply_v, ohm_of(pumps), pumps->fuse_a, rise_careful_pa,
-                         least_of(rise_most_pa, RISE_END_PA)};
+void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, const fr_walk_wish *wish,
+                       fr_pump_walk *walk) {
+    fr_walk_goal goal = {
+        .supply_v = supply_v, .ohm = ohm_of(pumps), .fuse_a = pumps->fuse_a, .wish = *wish};
+    goal.wish.most_pa = least_of(wish->most_pa, RISE_END_PA);
+    const double most = goal.wish.most_pa;
     walk->count = 0;
     if (pumps->kind_count == 1) {
         walk_alike(&pumps->kinds[0], pumps->series, &goal, walk);
     } else {
         fr_kind_walk kinds[FR_PUMP_KINDS_MAX];
-        const double most = goal.most_pa;
-        if (pumps->series) { /* any pump's part of the rise may be small */
-            goal.careful_pa = 0.0;
-            goal.most_pa = RISE_END_PA;
+        if (pumps->series) { /* any pump's part of the rise may be anything */
+            goal.wish.careful_pa = 0.0;
+            goal.wish.until_pa = goal.wish.most_pa = RISE_END_PA;
         }
         for (size_t k = 0; k < pumps->kind_count; k++) {
             walk_kind(&pumps->kinds[k], &goal, &kinds[k]);
@@ -506,8 +553,8 @@ void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, double rise_caref
         if (pumps->series) {
             walk_series(pumps, kinds, most, walk);
         } else {
-            walk_parallel(pumps, kinds, jet_m3_s, walk);
+            walk_parallel(pumps, kinds, wish->jet_m3_s, walk);
         }
     }
-    finish(walk, jet_m3_s);
+    finish(walk, &goal.wish, pumps->series && pumps->kind_count > 1);
 }

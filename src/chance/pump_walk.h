@@ -5,6 +5,8 @@
 #ifndef FR_CHANCE_PUMP_WALK_H
 #define FR_CHANCE_PUMP_WALK_H
 
+#include <stdbool.h>
+
 #include "fuelreach/build.h"
 
 enum { FR_WALK_PIECES_MAX = 64 };
@@ -24,6 +26,7 @@ typedef struct fr_walk_piece {
 typedef struct fr_pump_walk {
     size_t count;
     fr_walk_piece pieces[FR_WALK_PIECES_MAX];
+    bool cut_short;       /* flow goes on where the walk ends */
     size_t last_drop;     /* first of the pieces along the fall at the end; count: there is none */
     double end_flow_m3_s; /* at the greatest rise walked to, before the flow falls at it */
     /* Where the greatest current of one pump reaches the fuse's rating; rise INFINITY: nowhere. */
@@ -31,11 +34,18 @@ typedef struct fr_pump_walk {
     double fuse_flow_m3_s;
 } fr_pump_walk;
 
-/* Walks up to `rise_most_pa`, where a regulator holds the rise and the flow falls (INFINITY: none).
- * Flow is that of the whole set. `jet_m3_s`: where the flow falls at one rise, the pieces grow
- * with the flow beyond the jet's, which is what the line carries. `rise_careful_pa`: from here on
- * pieces are cut finely enough for the overall reach; below, where pumps only sag, less so. */
-void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, double rise_careful_pa,
-                       double rise_most_pa, double jet_m3_s, fr_pump_walk *walk);
+/* What of the walk is wanted. The pieces between `careful` and `until` are the same whether the
+ * walk is whole or not, so that a draw's results do not depend on it. */
+typedef struct fr_walk_wish {
+    double careful_pa; /* from here on pieces are cut finely enough for the overall reach */
+    double until_pa;   /* to here */
+    bool whole;        /* also what lies below and above, where pumps sag or hardly flow */
+    double most_pa;    /* a regulator holds this rise, and the flow falls (INFINITY: none) */
+    double jet_m3_s;   /* along a fall the pieces grow with the flow beyond the jet's */
+} fr_walk_wish;
+
+/* Flow is that of the whole set. */
+void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, const fr_walk_wish *wish,
+                       fr_pump_walk *walk);
 
 #endif

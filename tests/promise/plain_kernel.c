@@ -7,6 +7,7 @@
 #define fr_pump_kinks plain_pump_kinks
 #define fr_pump_walk_make plain_pump_walk_make
 #define fr_draw_plan_make plain_draw_plan_make
+#define fr_draws_begin plain_draws_begin
 #define fr_draws_put plain_draws_put
 #define fr_draws_fill plain_draws_fill
 #define fr_draws_complete plain_draws_complete

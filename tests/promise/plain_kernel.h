@@ -11,6 +11,7 @@ fr_draws *plain_block_draws(fr_block *block);
 const fr_block_result *plain_block_run(fr_block *block, const fr_draw_plan *plan, double ethanol,
                                        fr_block_want want);
 void plain_draw_plan_make(const fr_build *base, fr_draw_plan *plan);
+void plain_draws_begin(fr_draws *draws, bool whole);
 void plain_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved);
 void plain_draws_complete(fr_draws *draws, const fr_draw_plan *plan);
 

@@ -21,6 +21,7 @@ typedef struct fixture {
     fr_check *check;
     fr_moves moves;
     fr_draw_plan plan;
+    bool whole; /* walks */
     fr_build build;
     fr_input inputs[SOME_INPUTS_MAX];
     size_t input_count;
@@ -41,6 +42,7 @@ static void draw_deviations(fixture *f, uint64_t seed) {
 static void put_lanes(fixture *f) {
     fr_draws *draws = fr_block_draws(f->block);
     fr_draw_plan_make(&f->build, &f->plan);
+    fr_draws_begin(draws, f->whole);
     assert_true(fr_moves_start(&f->moves, &f->build, f->inputs, f->input_count));
     FR_EACH_LANE(l) {
         fr_draws_put(draws, &f->plan, l, fr_moves_to(&f->moves, &f->z[0][l], FR_LANES));
@@ -69,13 +71,26 @@ static double difference(double times, double reach_w, double target_w) {
                                                      : fabs(times * target_w / reach_w - 1.0);
 }
 
+/* A run, with the walks made whole where it asks for that. */
+static const fr_block_result *run(fixture *f, double ethanol, fr_block_want want) {
+    const fr_block_result *result = fr_block_run(f->block, &f->plan, ethanol, want);
+    if (result == NULL) {
+        const bool before = f->whole;
+        f->whole = true;
+        put_lanes(f);
+        f->whole = before;
+        result = fr_block_run(f->block, &f->plan, ethanol, want);
+    }
+    return result;
+}
+
 static void compare_lane(fixture *f, int l, const char *name, double *worst) {
     const fr_build *moved = fr_moves_to(&f->moves, &f->z[0][l], FR_LANES);
     const fr_check_result *scalar = fr_check_outline(f->check, moved);
     for (size_t i = 0; i < f->build.blend_count; i++) {
         const fr_blend_result *blend = &scalar->blends[i];
         const double ethanol = f->build.blends[i];
-        const fr_block_result *block = fr_block_run(f->block, &f->plan, ethanol, FR_WANT_ODDS);
+        const fr_block_result *block = run(f, ethanol, FR_WANT_ODDS);
         const double off = difference(block->times[l], blend->reach_w, blend->target_power_w);
         if (!(off <= REACH_AGREES)) {
             print_error("%s, E%.1f, lane %d: reach is %.12g times the target, the check says "
@@ -136,7 +151,7 @@ static void builds_drawn_at_random_agree_with_the_check(void **state) {
 static void gather(fixture *f, fr_block_want want, double *out) {
     for (size_t i = 0; i < f->build.blend_count; i++) {
         memcpy(out + i * FR_LANES,
-               fr_block_run(f->block, &f->plan, f->build.blends[i], want)->times, sizeof(fr_row));
+               run(f, f->build.blends[i], want)->times, sizeof(fr_row));
     }
 }
 
@@ -174,6 +189,23 @@ static void a_draw_does_not_depend_on_its_lane_or_its_company(void **state) {
     }
 }
 
+/* A block puts its draws whole when any of them needs it: the others must not notice. */
+static void walks_made_whole_give_the_same_bits(void **state) {
+    fixture *f = *state;
+    static double narrow[FR_BLENDS_MAX * FR_LANES], whole[FR_BLENDS_MAX * FR_LANES];
+    for (size_t i = 0; i < ref_build_count; i++) {
+        ref_builds[i].make(&f->build);
+        f->whole = false;
+        begin(f, 33 + i);
+        gather(f, FR_WANT_REACH, narrow);
+        f->whole = true;
+        put_lanes(f);
+        gather(f, FR_WANT_REACH, whole);
+        f->whole = false;
+        assert_same_bits(ref_builds[i].name, narrow, whole, f->build.blend_count * FR_LANES);
+    }
+}
+
 static void the_reach_is_the_same_whatever_else_is_asked(void **state) {
     fixture *f = *state;
     static double reach[FR_BLENDS_MAX * FR_LANES], odds[FR_BLENDS_MAX * FR_LANES],
@@ -206,6 +238,7 @@ static void every_clone_gives_the_same_bits(void **state) {
         begin(f, 5 + i);
         gather(f, FR_WANT_REACH, clones);
         plain_draw_plan_make(&f->build, &plan);
+        plain_draws_begin(plain_block_draws(plain), true);
         FR_EACH_LANE(l) {
             plain_draws_put(plain_block_draws(plain), &plan, l,
                             fr_moves_to(&f->moves, &f->z[0][l], FR_LANES));
@@ -236,7 +269,7 @@ static void capacities_of_points_agree_with_the_check(void **state) {
         const fr_check_result *scalar = fr_check_run(f->check, &f->build);
         for (size_t b = 0; b < f->build.blend_count; b++) {
             const fr_blend_result *blend = &scalar->blends[b];
-            fr_block_run(f->block, &f->plan, f->build.blends[b], FR_WANT_STAGES);
+            run(f, f->build.blends[b], FR_WANT_STAGES);
             const double *points = fr_block_points(f->block);
             for (size_t p = 0; p < blend->point_count; p++) {
                 for (size_t s = 0; s < sizeof stages / sizeof *stages; s++) {
@@ -284,6 +317,7 @@ int main(void) {
         cmocka_unit_test(builds_of_every_arrangement_agree_with_the_check),
         cmocka_unit_test(builds_drawn_at_random_agree_with_the_check),
         cmocka_unit_test(a_draw_does_not_depend_on_its_lane_or_its_company),
+        cmocka_unit_test(walks_made_whole_give_the_same_bits),
         cmocka_unit_test(the_reach_is_the_same_whatever_else_is_asked),
         cmocka_unit_test(every_clone_gives_the_same_bits),
         cmocka_unit_test(capacities_of_points_agree_with_the_check),
