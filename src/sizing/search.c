@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Slots are filled in the order of ORDER, each list from cheap to dear. A branch is left when
  *  - what it costs already, and the least that the open slots can cost, is more than the last of
- *    the best sets found; or
+ *    the best sets found (the cheapest lift pump and the cheapest injectors and high-pressure pump
+ *    that could do it at all are found beforehand, all else being ideal); or
  *  - with the most favourable figures in its open slots it still does not hold (sound because the
  *    supply never gets worse with any of them: ideal.c).
  * The injectors are looked at once for every feed that holds: where the regulator sits at the rail
@@ -72,10 +73,6 @@ fr_search *fr_search_open(const fr_size_request *request,
     if (!take_memory(search)) {
         fr_search_close(search);
         return NULL;
-    }
-    for (int depth = FR_SLOT_COUNT - 2; depth >= 0; depth--) {
-        search->least_after[depth] =
-            search->least_after[depth + 1] + options[ORDER[depth + 1]].items[0].price;
     }
     return search;
 }
@@ -201,6 +198,83 @@ static bool may_hold(fr_search *search, int depth) {
     }
 }
 
+/* ---- the least that open slots can cost ---- */
+
+/* The cheapest lift pump that could do it; false when none could. */
+static bool cheapest_lift(fr_search *search, double *price) {
+    const fr_options *lifts = &search->options[FR_SLOT_LIFT_PUMP];
+    for (size_t i = 0; i < lifts->count; i++) {
+        search->items[FR_SLOT_LIFT_PUMP] = lifts->items[i];
+        search->index[FR_SLOT_LIFT_PUMP] = i;
+        if (lift_may_hold(search)) {
+            *price = lifts->items[i].price;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Injectors and high-pressure pump behind the best of feeds; the lift pump of the branch could do
+ * it. */
+static bool injectors_may_hold(fr_search *search) {
+    bool open[FR_SLOT_COUNT] = {[FR_SLOT_WIRING] = true, [FR_SLOT_FILTER] = true,
+                                [FR_SLOT_LINE] = true};
+    static const fr_slot FITTED[] = {FR_SLOT_LIFT_PUMP, FR_SLOT_PORT_INJECTOR,
+                                     FR_SLOT_DIRECT_INJECTOR, FR_SLOT_HIGH_PRESSURE_PUMP};
+    fr_build build = *search->request->build;
+    for (size_t i = 0; i < sizeof FITTED / sizeof *FITTED; i++) {
+        fr_size_fit(&build, FITTED[i], &search->items[FITTED[i]]);
+    }
+    fr_options_ideal(search->options, open, &build);
+    return stages_hold(search, &build, fr_stages_of_parts() & ~(1u << FR_STAGE_PUMP_CIRCUIT),
+                       &search->last_witness);
+}
+
+static void cheapen(fr_search *search, int depth, double price, double *least) {
+    const fr_slot slot = ORDER[depth];
+    const fr_options *options = &search->options[slot];
+    for (size_t i = 0; i < options->count; i++) {
+        const double with = price + options->items[i].price;
+        if (with >= *least) {
+            return;
+        }
+        search->items[slot] = options->items[i];
+        search->index[slot] = i;
+        if (depth < AFTER_LAST) {
+            cheapen(search, depth + 1, with, least);
+        } else if (injectors_may_hold(search)) {
+            *least = with;
+        }
+    }
+}
+
+/* Fills least_after; false when no set can do it. */
+static bool find_least(fr_search *search) {
+    double lift = 0.0, injectors = 0.0;
+    if (search->goal->accepts == NULL) {
+        injectors = INFINITY;
+        if (!cheapest_lift(search, &lift)) {
+            return false;
+        }
+        cheapen(search, AFTER_WIRING + 1, 0.0, &injectors);
+        if (!isfinite(injectors)) {
+            return false;
+        }
+    }
+    search->least_after[AFTER_LAST] = 0.0;
+    for (int depth = AFTER_LAST - 1; depth >= 0; depth--) {
+        const fr_slot next = ORDER[depth + 1];
+        const double first = next == FR_SLOT_LIFT_PUMP && search->goal->accepts == NULL
+                                 ? lift
+                                 : search->options[next].items[0].price;
+        search->least_after[depth] = search->least_after[depth + 1] + first;
+        if (depth == AFTER_WIRING && injectors > search->least_after[depth]) {
+            search->least_after[depth] = injectors;
+        }
+    }
+    return true;
+}
+
 /* ---- the best so far ---- */
 
 static bool marked(const fr_size_choice *choice) {
@@ -323,7 +397,9 @@ size_t fr_search_best(fr_search *search, const fr_goal *goal, double price_most,
     search->choices = choices;
     memset(search->lift_known, NOT_KNOWN, search->options[FR_SLOT_LIFT_PUMP].count);
     forget_injectors(search);
-    branch(search, 0, 0.0);
+    if (find_least(search)) {
+        branch(search, 0, 0.0);
+    }
     return search->count;
 }
 
