@@ -20,7 +20,7 @@ enum { COMMAND_LENGTH = 512 };
 static void write_constants(FILE *out) {
     fputs("| constant | value | unit | source |\n|---|---|---|---|\n", out);
 #define WRITE_ROW(name, value, unit, source)                                                       \
-    fprintf(out, "| `%s` | %.10g | %s | %s |\n", #name + strlen("fr_"), (value), unit, source);
+    fprintf(out, "| `%s` | %.10g | %s | %s |\n", &#name[strlen("fr_")], (value), unit, source);
     FR_FUEL_CONSTANTS(WRITE_ROW)
 #undef WRITE_ROW
 }
