@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "chance/block.h"
+#include "chance/chance.h"
 
 /* ---- odds ---- */
 
@@ -16,16 +16,13 @@ typedef struct tally {
     double stage[FR_STAGE_COUNT];
 } tally;
 
-static void put_draws(const fr_build *build, const fr_parameters *parameters,
-                      const fr_posterior *posterior, size_t from, const fr_draw_plan *plan,
-                      fr_build *moved, fr_draws *draws) {
+/* A block of draws, lane by lane; the last lanes of the last block repeat the last draw. */
+static void put_draws(const fr_posterior *posterior, size_t inputs, size_t from, fr_row *z) {
     for (size_t lane = 0; lane < FR_LANES; lane++) {
         const size_t index = from + lane < posterior->count ? from + lane : posterior->count - 1;
-        fr_build_move(build, parameters->inputs, parameters->input_count,
-                      posterior->draws + index * posterior->parameters, moved);
-        fr_draws_put(draws, plan, (int)lane, moved);
+        for (size_t i = 0; i < inputs; i++)
+            z[i][lane] = posterior->draws[index * posterior->parameters + i];
     }
-    fr_draws_complete(draws, plan);
 }
 
 static void count_block(const fr_block_result *result, size_t from, size_t count, tally *sums) {
@@ -54,27 +51,35 @@ static void read_tally(const fr_build *build, const tally *sums, size_t count, f
             fr_build_has(build, (fr_stage)stage) ? sums->stage[stage] / (double)count : NAN;
 }
 
+/* All draws, a block at a time. */
+static void run_blocks(fr_chance *chance, const fr_posterior *posterior, size_t inputs, fr_row *z,
+                       const fr_odds *odds, size_t count, tally *sums) {
+    for (size_t from = 0; from < posterior->count; from += FR_LANES) {
+        put_draws(posterior, inputs, from, z);
+        fr_chance_draw(chance, (const fr_row *)z);
+        for (size_t i = 0; i < count; i++)
+            count_block(fr_chance_blend(chance, odds[i].ethanol, FR_WANT_ODDS), from,
+                        posterior->count, &sums[i]);
+    }
+}
+
 fr_status fr_odds_find(const fr_build *build, const fr_parameters *parameters,
                        const fr_posterior *posterior, fr_odds *odds, size_t count) {
-    fr_block *block = fr_block_open();
-    fr_draw_plan *plan = malloc(sizeof *plan);
-    fr_build *moved = malloc(sizeof *moved);
+    fr_chance *chance = fr_chance_open();
+    fr_row *z = calloc(parameters->input_count + 1, sizeof *z);
     tally *sums = calloc(count + 1, sizeof *sums);
-    const bool room = block != NULL && plan != NULL && moved != NULL && sums != NULL;
-    if (room) {
-        fr_draw_plan_make(build, plan);
-        for (size_t from = 0; from < posterior->count; from += FR_LANES) {
-            put_draws(build, parameters, posterior, from, plan, moved, fr_block_draws(block));
-            for (size_t i = 0; i < count; i++)
-                count_block(fr_block_run(block, plan, odds[i].ethanol, FR_WANT_ODDS), from,
-                            posterior->count, &sums[i]);
-        }
-        for (size_t i = 0; i < count; i++)
+    fr_status status = FR_NO_MEMORY;
+    if (chance != NULL && z != NULL && sums != NULL) {
+        status = fr_chance_set(chance, build, parameters->inputs, parameters->input_count)
+                     ? FR_OK
+                     : FR_FAULT;
+        if (status == FR_OK)
+            run_blocks(chance, posterior, parameters->input_count, z, odds, count, sums);
+        for (size_t i = 0; i < count && status == FR_OK; i++)
             read_tally(build, &sums[i], posterior->count, &odds[i]);
     }
     free(sums);
-    free(moved);
-    free(plan);
-    fr_block_close(block);
-    return room ? FR_OK : FR_NO_MEMORY;
+    free(z);
+    fr_chance_close(chance);
+    return status;
 }

@@ -3,7 +3,6 @@
 
 #include <math.h>
 
-#include "capacity/place.h"
 #include "capacity/stages.h"
 #include "supply/direct.h"
 #include "supply/port.h"
@@ -34,13 +33,24 @@ static void set_flat(fr_curve *curve, double y) {
     curve->y[0] = y;
 }
 
-static void set_site(const fr_build *moved, fr_build *work, const fr_pull_node *node) {
-    work->site = moved->site;
-    if (has(node, FR_CHANNEL_SUPPLY_VOLTAGE))
-        work->site.supply_voltage_v = logged(node, FR_CHANNEL_SUPPLY_VOLTAGE);
-    if (has(node, FR_CHANNEL_FUEL_TEMPERATURE)) {
-        const double warmer =
-            logged(node, FR_CHANNEL_FUEL_TEMPERATURE) - moved->site.feed_temperature_c;
+/* Mean of a channel over the nodes that have it; NAN: none has. */
+static double mean_over(const fr_used_pull *pull, fr_channel channel) {
+    double sum = 0.0;
+    size_t used = 0;
+    for (size_t i = 0; i < pull->node_count; i++) {
+        if (!has(&pull->nodes[i], channel))
+            continue;
+        sum += logged(&pull->nodes[i], channel);
+        used++;
+    }
+    return used > 0 ? sum / (double)used : NAN;
+}
+
+static void set_site(const fr_build *moved, fr_build *work, double supply_v, double fuel_c) {
+    if (!isnan(supply_v))
+        work->site.supply_voltage_v = supply_v;
+    if (!isnan(fuel_c)) {
+        const double warmer = fuel_c - moved->site.feed_temperature_c;
         work->site.feed_temperature_c += warmer;
         work->site.rail_temperature_c += warmer;
         work->site.hp_inlet_temperature_c += warmer;
@@ -48,41 +58,67 @@ static void set_site(const fr_build *moved, fr_build *work, const fr_pull_node *
     }
 }
 
+void fr_drive_pull(const fr_build *moved, fr_build *work, const fr_used_pull *pull,
+                   fr_driven *driven) {
+    *driven = (fr_driven){.moved = moved, .work = work, .pull = pull};
+    driven->lambda = mean_over(pull, FR_CHANNEL_LAMBDA);
+    driven->supply_v = mean_over(pull, FR_CHANNEL_SUPPLY_VOLTAGE);
+    driven->greatest_pull = fr_greatest_pull_power(moved);
+    *work = *moved;
+    set_site(moved, work, driven->supply_v, mean_over(pull, FR_CHANNEL_FUEL_TEMPERATURE));
+    if (!isnan(driven->lambda))
+        set_flat(&work->engine.lambda, driven->lambda);
+    /* One watt; each node asks for so many of it. */
+    set_flat(&work->engine.target_power_w, 1.0);
+    work->engine.target_power_w.scale = 1.0;
+    work->engine.target_power_w.shift = 0.0;
+    driven->side = fr_side_make(work, pull->ethanol);
+}
+
 /* Power at this node, where the target is stated. A boosted or throttled engine that did not
  * reach its manifold pressure had so much less air, and made so much less power. */
-static double power_made(const fr_build *moved, const fr_used_pull *pull, const fr_pull_node *node,
-                         const fr_speed *speed, double power_error) {
-    const double told = fr_node_power(pull, node);
+static double power_made(const fr_driven *driven, const fr_pull_node *node, const fr_speed *speed,
+                         double power_error) {
+    const fr_engine *engine = &driven->moved->engine;
+    const double told = fr_node_power(driven->pull, node);
     if (!isnan(told))
         return told / (1.0 + power_error);
-    const double target = fr_curve_at(&moved->engine.target_power_w, pull->ethanol) * speed->pull;
-    if (has(node, FR_CHANNEL_MANIFOLD_PRESSURE) &&
-        moved->engine.boost_source != FR_BOOST_WORKED_OUT)
+    const double target =
+        fr_curve_at(&engine->target_power_w, driven->pull->ethanol) * speed->pull;
+    if (has(node, FR_CHANNEL_MANIFOLD_PRESSURE) && engine->boost_source != FR_BOOST_WORKED_OUT)
         return target * logged(node, FR_CHANNEL_MANIFOLD_PRESSURE) / speed->manifold_abs_pa;
     return target;
 }
 
-static fr_speed drive(const fr_build *moved, fr_build *work, const fr_used_pull *pull,
-                      const fr_pull_node *node, double power_error) {
-    fr_speed speed = fr_speed_at(moved, node->rpm, fr_greatest_pull_power(moved));
-    const double power = power_made(moved, pull, node, &speed, power_error);
-    set_site(moved, work, node);
-    work->engine.lambda = moved->engine.lambda;
-    if (has(node, FR_CHANNEL_LAMBDA))
-        set_flat(&work->engine.lambda, logged(node, FR_CHANNEL_LAMBDA));
-    set_flat(&work->engine.target_power_w, power);
-    work->engine.target_power_w.scale = 1.0;
-    work->engine.target_power_w.shift = 0.0;
-    speed.pull = 1.0;
-    work->engine.boost_source = moved->engine.boost_source;
+static fr_speed drive_node(fr_driven *driven, const fr_pull_node *node, double power_error) {
+    fr_speed speed = fr_speed_at(driven->moved, node->rpm, driven->greatest_pull);
+    speed.pull = power_made(driven, node, &speed, power_error);
+    /* The same air burns more fuel as lambda falls. */
+    if (!isnan(driven->lambda) && has(node, FR_CHANNEL_LAMBDA))
+        speed.bsfc_kg_j *= driven->lambda / logged(node, FR_CHANNEL_LAMBDA);
+    driven->work->engine.boost_source = driven->moved->engine.boost_source;
     if (has(node, FR_CHANNEL_MANIFOLD_PRESSURE)) {
-        work->engine.boost_source = FR_BOOST_CURVE;
+        driven->work->engine.boost_source = FR_BOOST_CURVE;
         speed.manifold_abs_pa = logged(node, FR_CHANNEL_MANIFOLD_PRESSURE);
     }
     if (has(node, FR_CHANNEL_RAIL_COMMAND))
         speed.rail_command_pa = logged(node, FR_CHANNEL_RAIL_COMMAND);
-    work->share = moved->share;
+    driven->work->share = driven->moved->share;
     return speed;
+}
+
+/* Voltage at a node: logged, else the build's. */
+static double supply_at(const fr_build *build, const fr_pull_node *node) {
+    return has(node, FR_CHANNEL_SUPPLY_VOLTAGE) ? logged(node, FR_CHANNEL_SUPPLY_VOLTAGE)
+                                                : build->site.supply_voltage_v;
+}
+
+static fr_port_state port_at(const fr_place *place, const fr_operating *op,
+                             const fr_pull_node *node, double fuel_kg_s) {
+    const fr_build *build = place->build;
+    return fr_port_at(&build->port, supply_at(build, node), place->side->feed.density_kg_m3,
+                      op->rail_gauge_pa, build->site.air_pressure_pa, op->manifold_abs_pa,
+                      fuel_kg_s, place->speed->cycle_s);
 }
 
 /* ---- what the direct side was driven at ---- */
@@ -106,10 +142,7 @@ static bool share_from_log(const fr_place *place, const fr_operating *op, const 
     const fr_build *build = place->build;
     if (!has(node, FR_CHANNEL_PORT_PULSE) || !has(node, FR_CHANNEL_DIRECT_PULSE))
         return false;
-    const fr_port_state port =
-        fr_port_at(&build->port, build->site.supply_voltage_v, place->side->feed.density_kg_m3,
-                   op->rail_gauge_pa, build->site.air_pressure_pa, op->manifold_abs_pa,
-                   op->fuel_kg_s, place->speed->cycle_s);
+    const fr_port_state port = port_at(place, op, node, op->fuel_kg_s);
     const double port_time = logged(node, FR_CHANNEL_PORT_PULSE) - port.dead_time_s;
     const double direct_time =
         logged(node, FR_CHANNEL_DIRECT_PULSE) - build->direct.opening_delay_s;
@@ -154,27 +187,29 @@ static void predict_direct(const fr_place *place, const fr_operating *op, const 
 
 /* ---- the low-pressure side ---- */
 
-static void predict_feed(const fr_place *place, const fr_operating *op, fr_node_figures *figures) {
+static void predict_feed(const fr_place *place, const fr_operating *op, const fr_pull_node *node,
+                         fr_node_figures *figures) {
     const fr_feed *feed = &place->build->feed;
     const double needed = op->fuel_m3_s + fr_feed_bypass(feed) + feed->jet_pump_m3_s;
     figures->lift_gap = log_ratio(needed, op->available_m3_s);
     figures->predicted[FR_CHANNEL_FEED_PRESSURE] = op->rail_gauge_pa;
-    if (feed->regulation == FR_ELECTRONIC_RETURNLESS)
-        return; /* its pump does not run at full drive: voltage and current tell nothing */
+    /* With its speed held by a sensor the pump does not run at full drive, and its voltage and
+     * current tell nothing. */
+    if (feed->regulation == FR_ELECTRONIC_RETURNLESS ||
+        (!has(node, FR_CHANNEL_PUMP_VOLTAGE) && !has(node, FR_CHANNEL_PUMP_CURRENT)))
+        return;
     fr_pump_state first;
     fr_circuit_current(place, op, &first);
-    figures->predicted[FR_CHANNEL_PUMP_VOLTAGE] = first.voltage_v;
+    const double off_mean = supply_at(place->build, node) - place->build->site.supply_voltage_v;
+    figures->predicted[FR_CHANNEL_PUMP_VOLTAGE] = first.voltage_v + off_mean;
     figures->predicted[FR_CHANNEL_PUMP_CURRENT] = first.current_a;
 }
 
-static void predict_port(const fr_place *place, const fr_operating *op, fr_node_figures *figures) {
-    const fr_build *build = place->build;
-    const fr_port_state state =
-        fr_port_at(&build->port, build->site.supply_voltage_v, place->side->feed.density_kg_m3,
-                   op->rail_gauge_pa, build->site.air_pressure_pa, op->manifold_abs_pa,
-                   op->port_fuel_kg_s, place->speed->cycle_s);
+static void predict_port(const fr_place *place, const fr_operating *op, const fr_pull_node *node,
+                         fr_node_figures *figures) {
     if (op->port_fuel_kg_s > 0.0)
-        figures->predicted[FR_CHANNEL_PORT_PULSE] = state.pulse_s;
+        figures->predicted[FR_CHANNEL_PORT_PULSE] =
+            port_at(place, op, node, op->port_fuel_kg_s).pulse_s;
 }
 
 static void clear_figures(fr_node_figures *figures) {
@@ -184,32 +219,30 @@ static void clear_figures(fr_node_figures *figures) {
     figures->rail_command_pa = NAN;
 }
 
-void fr_node_predict(const fr_build *moved, fr_build *work, const fr_used_pull *pull,
-                     const fr_pull_node *node, const fr_sensor_errors *errors,
+void fr_node_predict(fr_driven *driven, const fr_pull_node *node, const fr_sensor_errors *errors,
                      fr_node_figures *figures) {
-    fr_speed speed = drive(moved, work, pull, node, errors->power);
-    const fr_side side = fr_side_make(work, pull->ethanol);
-    fr_place place = fr_place_make(&side, &speed);
+    fr_speed speed = drive_node(driven, node, errors->power);
+    const fr_place place = fr_place_make(&driven->side, &speed);
     fr_operating op = fr_operate(&place, 1.0);
     bool share_known = true;
     clear_figures(figures);
-    if (work->share == FR_SHARE_AUTO) {
+    if (driven->work->share == FR_SHARE_AUTO) {
         const double held = held_pressure(&place, &op);
         const double rail = rail_at(node, errors->rail_pressure, held);
         share_known = share_from_log(&place, &op, node, rail, &speed.direct_share);
         if (share_known) {
-            work->share = FR_SHARE_CURVE;
+            driven->work->share = FR_SHARE_CURVE;
             op = fr_operate(&place, 1.0);
         }
     }
     figures->manifold_abs_pa = op.manifold_abs_pa;
     figures->predicted[FR_CHANNEL_FUEL_FLOW] =
-        pull->columns.flow_is_mass ? op.fuel_kg_s : op.fuel_m3_s;
-    predict_feed(&place, &op, figures);
-    if (share_known && work->direct.present)
+        driven->pull->columns.flow_is_mass ? op.fuel_kg_s : op.fuel_m3_s;
+    predict_feed(&place, &op, node, figures);
+    if (share_known && place.build->direct.present)
         predict_direct(&place, &op, node, errors->rail_pressure, figures);
-    if (share_known && work->port.present)
-        predict_port(&place, &op, figures);
+    if (share_known && place.build->port.present)
+        predict_port(&place, &op, node, figures);
 }
 
 void fr_node_expect(const fr_build *build, double ethanol, double rpm,

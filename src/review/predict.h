@@ -3,6 +3,7 @@
 #ifndef FR_REVIEW_PREDICT_H
 #define FR_REVIEW_PREDICT_H
 
+#include "capacity/place.h"
 #include "fuelreach/review.h"
 #include "review/nodes.h"
 
@@ -31,10 +32,21 @@ typedef struct fr_node_figures {
     double high_gap_slope; /* change of high_gap with the logarithm of rail pressure */
 } fr_node_figures;
 
-/* `work` is room for a build; it must hold a copy of `moved` before the first call for that
- * `moved`, and is left fit for the next. */
-void fr_node_predict(const fr_build *moved, fr_build *work, const fr_used_pull *pull,
-                     const fr_pull_node *node, const fr_sensor_errors *errors,
+/* A build driven through a pull: what is the same at all its nodes is worked out once, at the
+ * pull's mean lambda, voltage and temperature. */
+typedef struct fr_driven {
+    const fr_build *moved;
+    fr_build *work; /* moved, driven as the log says; side points to it */
+    const fr_used_pull *pull;
+    fr_side side;
+    double lambda, supply_v; /* means; NAN: not logged */
+    double greatest_pull;
+} fr_driven;
+
+/* `work` is room for a build. */
+void fr_drive_pull(const fr_build *moved, fr_build *work, const fr_used_pull *pull,
+                   fr_driven *driven);
+void fr_node_predict(fr_driven *driven, const fr_pull_node *node, const fr_sensor_errors *errors,
                      fr_node_figures *figures);
 
 /* What the sheet expected of a condition at a node (lambda, manifold pressure, power...); NAN for

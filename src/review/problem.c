@@ -64,7 +64,6 @@ static fr_sensor_errors errors_at(const fr_problem *problem, const double *devia
 static void move(const fr_problem *problem, const double *deviations) {
     fr_build_move(problem->build, problem->parameters->inputs, problem->parameters->input_count,
                   deviations, problem->moved);
-    *problem->work = *problem->moved;
 }
 
 /* What the sensor of a channel would show for a true value. */
@@ -78,10 +77,11 @@ void fr_problem_figures(const fr_problem *problem, const double *deviations, siz
                         fr_node_figures figures[FR_REVIEW_NODES_MAX]) {
     const fr_used_pull *used = &problem->pulls[pull];
     const fr_sensor_errors errors = errors_at(problem, deviations);
+    fr_driven driven;
     move(problem, deviations);
+    fr_drive_pull(problem->moved, problem->work, used, &driven);
     for (size_t node = 0; node < used->node_count; node++) {
-        fr_node_predict(problem->moved, problem->work, used, &used->nodes[node], &errors,
-                        &figures[node]);
+        fr_node_predict(&driven, &used->nodes[node], &errors, &figures[node]);
         for (int channel = 0; channel < FR_CHANNEL_COUNT; channel++)
             figures[node].predicted[channel] = shown(problem, deviations, (fr_channel)channel,
                                                      figures[node].predicted[channel]);
@@ -101,14 +101,16 @@ static double residual(const fr_problem *problem, const fr_datum *datum,
 void fr_problem_residuals(const fr_problem *problem, const double *deviations, double *residuals) {
     const fr_sensor_errors errors = errors_at(problem, deviations);
     fr_node_figures figures;
+    fr_driven driven = {.pull = NULL};
     move(problem, deviations);
     for (size_t i = 0; i < problem->data_count; i++) {
         const fr_datum *datum = &problem->data[i];
         const bool same = i > 0 && datum->pull == datum[-1].pull && datum->node == datum[-1].node;
         const fr_used_pull *pull = &problem->pulls[datum->pull];
+        if (driven.pull != pull)
+            fr_drive_pull(problem->moved, problem->work, pull, &driven);
         if (!same) {
-            fr_node_predict(problem->moved, problem->work, pull, &pull->nodes[datum->node], &errors,
-                            &figures);
+            fr_node_predict(&driven, &pull->nodes[datum->node], &errors, &figures);
             for (int channel = 0; channel < FR_CHANNEL_COUNT; channel++)
                 figures.predicted[channel] = shown(problem, deviations, (fr_channel)channel,
                                                    figures.predicted[channel]);
