@@ -32,10 +32,14 @@ static bool is_compared(int channel) {
 }
 
 /* Conditions are held against the sheet; answers against the prediction. */
+static double predicted_of(int channel, const fr_node_figures *figures, const double *expected) {
+    const bool answers = fr_channel_worth_of((fr_channel)channel)->role == FR_CHANNEL_ANSWERS;
+    return answers ? figures->predicted[channel] : expected[channel];
+}
+
 static double residual_of(int channel, double measured, const fr_node_figures *figures,
                           const double *expected) {
-    const bool answers = fr_channel_worth_of((fr_channel)channel)->role == FR_CHANNEL_ANSWERS;
-    const double predicted = answers ? figures->predicted[channel] : expected[channel];
+    const double predicted = predicted_of(channel, figures, expected);
     return is_relative((fr_channel)channel) ? measured / predicted - 1.0 : measured - predicted;
 }
 
@@ -65,7 +69,7 @@ void fr_channel_residuals(const fr_problem *problem, const double *deviations, f
     for (size_t i = 0; i < used->node_count; i++) {
         double expected[FR_CHANNEL_COUNT];
         fr_node_expect(problem->moved, used->ethanol, used->nodes[i].rpm, expected);
-        residuals[i] = residual_of(channel, used->nodes[i].value[channel].mean, &figures[i],
+        residuals[i] = residual_of((int)channel, used->nodes[i].value[channel].mean, &figures[i],
                                    expected);
     }
 }
@@ -170,6 +174,32 @@ static void compare_one(const fr_comparison *at, int which, const table *base, c
     at->result->channel_count++;
 }
 
+static void note_node(const fr_problem *problem, const fr_used_pull *used, size_t at,
+                      const fr_node_figures *figures, fr_review_node *node) {
+    double expected[FR_CHANNEL_COUNT];
+    fr_node_expect(problem->moved, used->ethanol, used->nodes[at].rpm, expected);
+    node->pull = used->shown;
+    node->rpm = used->nodes[at].rpm;
+    node->flow_is_mass = used->columns.flow_is_mass;
+    for (int channel = 0; channel < FR_CHANNEL_COUNT; channel++) {
+        node->measured[channel] = used->nodes[at].value[channel].mean;
+        node->predicted[channel] = predicted_of(channel, figures, expected);
+    }
+}
+
+/* Both sides of every comparison, for who draws them. */
+static void note_nodes(const fr_problem *problem, fr_review_result *result) {
+    result->node_count = 0;
+    for (size_t pull = 0; pull < problem->pull_count; pull++) {
+        const fr_used_pull *used = &problem->pulls[pull];
+        fr_node_figures figures[FR_REVIEW_NODES_MAX];
+        fr_problem_figures(problem, AS_SHEET, pull, figures);
+        for (size_t i = 0; i < used->node_count; i++) {
+            note_node(problem, used, i, &figures[i], &result->nodes[result->node_count++]);
+        }
+    }
+}
+
 bool fr_compare_channels(const fr_comparison *comparison) {
     const fr_problem *problem = comparison->problem;
     double mean_half[FR_CHANNEL_COUNT];
@@ -184,6 +214,7 @@ bool fr_compare_channels(const fr_comparison *comparison) {
     const table other = {nodes, values + size};
     const table halves = {nodes, values + 2 * size};
     fill(problem, AS_SHEET, &base);
+    note_nodes(problem, comparison->result);
     open_halves(problem, &base, &other, &halves, mean_half);
     fill(problem, comparison->fit->deviations, &other);
     for (int channel = 0; channel < FR_CHANNEL_COUNT; channel++)

@@ -134,8 +134,7 @@ static void note_seen(fr_review *review) {
 static fr_status refuse(const fr_review *review, fr_report *report) {
     static const char *const WHY[] = {
         [FR_PULL_USED] = "",
-        [FR_PULL_ETHANOL_MOVED] = "the ethanol content moved by more than 3 points in the pull: the "
-                                  "line was still being refilled",
+        [FR_PULL_ETHANOL_MOVED] = "ethanol moved by more than 3 points: the line was refilling",
         [FR_PULL_NO_ETHANOL] = "nothing tells what was in the tank",
         [FR_PULL_NOT_LOADED] = "speed rose, but not at full load",
         [FR_PULL_OUTSIDE] = "too little of it lies within the sheet's pull",
