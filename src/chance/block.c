@@ -13,7 +13,7 @@ static const double USE_TOLERANCE = 1e-6;
 
 /* Steps of a solve: at the first speed from a rough start, at others from the last speed's answer;
  * more where the rail moves with the fuel. Each step squares the error; tests hold them to 1e-9. */
-enum { STEPS_FIRST = 5, STEPS = 2, STEPS_DIRECT = 3, STEPS_SAG = 16, STEPS_EXACT = 2, STEPS_SAG_EXACT = 3 };
+enum { STEPS_FIRST = 5, STEPS = 2, STEPS_DIRECT = 3, STEPS_LEAST = 4, STEPS_SAG = 16, STEPS_EXACT = 2, STEPS_SAG_EXACT = 3 };
 
 /* ---- memory ---- */
 
@@ -173,23 +173,81 @@ static void run_sagging(fr_block *b, fr_solve *solve, const double *held, size_t
     memcpy(b->rail_guess, guess, sizeof guess);
 }
 
+/* One step from the least so far says whether a speed can lower it. Lanes in which it surely cannot
+ * are done; where all lanes are, so is the speed. */
+static bool step_from_least(fr_block *b, fr_stage stage, fr_solve *solve, size_t speed,
+                            fr_row done) {
+    const double SURELY = 1.0 + 1e-3;
+    const double *least = b->held_least[stage];
+    bool all = true;
+    memcpy(b->times, least, sizeof b->times);
+    solve(b, FR_RAIL_AT_SET, FR_RAIL_BY_CUBIC, speed, 1);
+    for (int l = 0; l < FR_LANES; l++) {
+        const bool cannot = b->times[l] > SURELY * least[l];
+        done[l] = cannot ? 1.0 : 0.0;
+        all = all && cannot;
+    }
+    return all;
+}
+
+static void keep_held(fr_block *b, fr_stage stage) {
+    double *least = b->held_least[stage];
+    FR_EACH_LANE(l) {
+        least[l] = fr_lesser(least[l], b->times[l]);
+    }
+}
+
+static void solve_from(fr_block *b, fr_solve *solve, const double *start, size_t speed, int steps) {
+    memcpy(b->times, start, sizeof b->times);
+    solve(b, FR_RAIL_AT_SET, FR_RAIL_BY_CUBIC, speed, steps);
+    if (b->at_tank) {
+        solve(b, FR_RAIL_AT_SET, FR_RAIL_EXACT, speed, STEPS_EXACT);
+    }
+}
+
+/* Only the least over speeds is wanted. What is worked out for the sake of other lanes leaves a
+ * lane that was done as it was. */
+static void run_for_least(fr_block *b, fr_stage stage, fr_solve *solve, const double *start,
+                          size_t speed) {
+    fr_row done, times, guess;
+    if (speed == b->plan->order[0]) {
+        solve_from(b, solve, start, speed, STEPS_FIRST);
+        keep_held(b, stage);
+        return;
+    }
+    if (step_from_least(b, stage, solve, speed, done)) {
+        return;
+    }
+    memcpy(times, b->times, sizeof times);
+    memcpy(guess, b->rail_guess, sizeof guess);
+    solve_from(b, solve, times, speed, STEPS_LEAST);
+    for (int l = 0; l < FR_LANES; l++) {
+        b->times[l] = done[l] > 0.0 ? times[l] : b->times[l];
+        b->rail_guess[l] = done[l] > 0.0 ? guess[l] : b->rail_guess[l];
+    }
+    keep_held(b, stage);
+}
+
 /* A stage behind the rail: with the set pressure held, and where that goes past the start of sag
  * on the table. `start` keeps the answer for the next speed. */
 static void run_behind_rail(fr_block *b, fr_stage stage, fr_solve *solve, double *start,
                             size_t speed) {
-    memcpy(b->times, start, sizeof b->times);
-    const int steps = stage == FR_STAGE_PORT_INJECTOR ? STEPS : STEPS_DIRECT;
-    solve(b, FR_RAIL_AT_SET, FR_RAIL_BY_CUBIC, speed, speed == 0 ? STEPS_FIRST : steps);
-    if (b->at_tank) {
-        solve(b, FR_RAIL_AT_SET, FR_RAIL_EXACT, speed, STEPS_EXACT);
+    if (b->points == NULL) {
+        run_for_least(b, stage, solve, start, speed);
+    } else {
+        const int steps = stage == FR_STAGE_PORT_INJECTOR ? STEPS : STEPS_DIRECT;
+        solve_from(b, solve, start, speed, speed == b->plan->order[0] ? STEPS_FIRST : steps);
+        start_from(start, b->times);
+        keep_held(b, stage);
     }
-    start_from(start, b->times);
     if (b->draws.whole && b->want != FR_WANT_REACH && sag_matters(b, stage)) {
         fr_row held;
         memcpy(held, b->times, sizeof held);
         run_sagging(b, solve, held, speed);
+        keep(b, stage, speed);
+    } else if (b->points != NULL) {
+        keep(b, stage, speed);
     }
-    keep(b, stage, speed);
 }
 
 /* With a set pressure that moves, port injection's part is kept by itself until it is polished. */
@@ -267,7 +325,7 @@ static void prepare(fr_block *b, const fr_draw_plan *plan, fr_block_want want) {
     b->automatic = base->share == FR_SHARE_AUTO;
     for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
         FR_EACH_LANE(l) {
-            b->result.stage_times[stage][l] = INFINITY;
+            b->result.stage_times[stage][l] = b->held_least[stage][l] = INFINITY;
         }
     }
     FR_EACH_LANE(l) {
@@ -275,6 +333,16 @@ static void prepare(fr_block *b, const fr_draw_plan *plan, fr_block_want want) {
         b->rail_guess[l] = b->draws.rail_limit[l];
         b->sag_times[l] = 1.0;
         b->lift_worst.times[l] = b->feed_worst.times[l] = INFINITY;
+    }
+}
+
+/* What sag has not lowered ends where the set pressure is held. */
+static void take_held(fr_block *b) {
+    for (int stage = FR_STAGE_PORT_INJECTOR; stage < FR_STAGE_COUNT; stage++) {
+        double *times = b->result.stage_times[stage];
+        FR_EACH_LANE(l) {
+            times[l] = fr_lesser(times[l], b->held_least[stage][l]);
+        }
     }
 }
 
@@ -294,16 +362,20 @@ static void polish_moving(fr_block *b) {
 static void run_all_speeds(fr_block *b, const fr_blend_figures *figures) {
     fr_rows_of_blend(b, figures);
     fr_feed_of_blend(b);
+    if (b->with_direct) {
+        fr_direct_of_blend(b);
+    }
     b->circuit_counts = false;
     if (b->plan->base->pumps.fuse_a > 0.0) {
         fr_circuit_of_blend(b);
     }
-    for (size_t speed = 0; speed < b->plan->speed_count; speed++) {
-        run_speed(b, speed);
+    for (size_t i = 0; i < b->plan->speed_count; i++) {
+        run_speed(b, b->plan->order[i]);
     }
     if (!b->set_is_constant) {
         polish_moving(b);
     }
+    take_held(b);
 }
 
 /* The walk ended before the set pressure was met. */

@@ -6,7 +6,7 @@
 #include "fuel/constants.h"
 
 static const double OVER_MANIFOLD = 1.5; /* cylinder pressure, as src/supply has it */
-static const double MINDS_NOT = -1e-20;       /* kg/s a pascal: a pump that does not mind the pressure */
+static const double MINDS_NOT = 1e-20; /* kg/s a pascal: a pump that does not mind the pressure */
 
 /* Density over that at 1 atm. */
 FR_INLINE double ratio_at(const fr_block *b, int l, double pressure) {
@@ -30,7 +30,8 @@ FR_CLONES void fr_direct_of_speed(fr_block *b, size_t speed) {
         const double moved = d->share.scale[l] * share + d->share.shift[l];
         b->passes[l] = rate * fr_greater(time, 0.0);
         b->passes_limit[l] = rate * fr_greater(within, 0.0);
-        b->direct_demand[l] = (shared * moved + (1.0 - shared)) * b->demand[l];
+        const double demand = (shared * moved + (1.0 - shared)) * b->demand[l];
+        b->per_direct_demand[l] = demand > 0.0 ? 1.0 / demand : 0.0;
     }
     FR_EACH_LANE(l) {
         const double rail = d->command.scale[l] * command + d->command.shift[l];
@@ -41,31 +42,56 @@ FR_CLONES void fr_direct_of_speed(fr_block *b, size_t speed) {
     }
 }
 
-/* What the pump delivers at a pressure, not clipped at zero. `inlet_ratio`: at the inlet. */
-FR_INLINE double delivery(const fr_block *b, int l, double ratio, double inlet_ratio,
-                          double over_inlet) {
-    const fr_draws *d = &b->draws;
-    const double drawn =
-        b->swept[l] * (b->fill[l] - d->dead_volume[l] * (ratio / inlet_ratio - 1.0));
-    return b->inlet_density[l] * inlet_ratio * (drawn - d->leak[l] * over_inlet);
+/* The pump's inlet: density there over that at 1 atm, and one over it. */
+typedef struct fr_inlet {
+    double pressure, ratio, per_ratio;
+} fr_inlet;
+
+/* Where the rail's pressure is one figure it was worked out once for the blend. */
+FR_INLINE fr_inlet inlet_of(const fr_block *b, int l, bool constant) {
+    fr_inlet inlet = {b->rail[l] + b->draws.air[l], b->inlet_ratio[l], b->inlet_per_ratio[l]};
+    if (!constant) {
+        inlet.ratio = ratio_at(b, l, inlet.pressure);
+        inlet.per_ratio = 1.0 / inlet.ratio;
+    }
+    return inlet;
 }
 
-/* A line through delivery over rail pressure at `guess`. */
+FR_CLONES void fr_direct_of_blend(fr_block *b) {
+    FR_EACH_LANE(l) {
+        b->inlet_ratio[l] = ratio_at(b, l, b->draws.pressure[l] + b->draws.air[l]);
+        b->inlet_per_ratio[l] = 1.0 / b->inlet_ratio[l];
+    }
+}
+
+/* What the pump delivers at a pressure, not clipped at zero. `ratio`: of density there. */
+FR_INLINE double delivery(const fr_block *b, int l, double ratio, double pressure,
+                          const fr_inlet *inlet) {
+    const fr_draws *d = &b->draws;
+    const double drawn =
+        b->swept[l] * (b->fill[l] - d->dead_volume[l] * (ratio * inlet->per_ratio - 1.0));
+    return b->inlet_density[l] * inlet->ratio *
+           (drawn - d->leak[l] * (pressure - inlet->pressure));
+}
+
+/* A line through delivery over rail pressure at `guess`: its value there, and pressure over it. */
 typedef struct fr_delivery_line {
-    double at_guess, slope, at_inlet;
+    double at_guess, per_slope, at_inlet;
 } fr_delivery_line;
 
-FR_INLINE fr_delivery_line delivery_line(const fr_block *b, int l, double guess, double inlet) {
+FR_INLINE fr_delivery_line delivery_line(const fr_block *b, int l, double guess,
+                                         const fr_inlet *inlet) {
     const fr_draws *d = &b->draws;
-    const double inlet_ratio = ratio_at(b, l, inlet);
     const double ratio = ratio_at(b, l, guess);
-    const double x = (guess - fr_standard_atmosphere_pa) * b->per_bulk[l];
-    const double ratio_slope = ratio * b->per_bulk[l] / (fr_murnaghan_exponent * (1.0 + x));
-    const double slope = -b->inlet_density[l] * (b->swept[l] * d->dead_volume[l] * ratio_slope +
-                                                 inlet_ratio * d->leak[l]);
-    return (fr_delivery_line){delivery(b, l, ratio, inlet_ratio, guess - inlet),
-                              fr_lesser(slope, MINDS_NOT),
-                              b->inlet_density[l] * inlet_ratio * b->swept[l] * b->fill[l]};
+    const double one_x = 1.0 + (guess - fr_standard_atmosphere_pa) * b->per_bulk[l];
+    /* d ratio/dp = ratio per_bulk/(12 (1 + x)): both sides of the slope times (1 + x) */
+    const double slope_x =
+        b->inlet_density[l] *
+        (b->swept[l] * d->dead_volume[l] * ratio * (b->per_bulk[l] / fr_murnaghan_exponent) +
+         inlet->ratio * d->leak[l] * one_x);
+    return (fr_delivery_line){delivery(b, l, ratio, guess, inlet),
+                              -one_x / fr_greater(slope_x, MINDS_NOT),
+                              b->inlet_density[l] * inlet->ratio * b->swept[l] * b->fill[l]};
 }
 
 FR_INLINE double kept_guess(const fr_block *b, int l, double guess, double inlet) {
@@ -76,49 +102,54 @@ FR_INLINE double kept_guess(const fr_block *b, int l, double guess, double inlet
 
 /* The greatest direct fuel that keeps the three direct stages within their limits at block->times,
  * with block->rail known, and its slope over times. */
-FR_CLONES void fr_automatic_share(fr_block *b) {
+FR_INLINE void automatic_share(fr_block *b, bool constant) {
     const fr_draws *d = &b->draws;
+    const double SOME_KG_S = 1e-12;
     FR_EACH_LANE(l) {
-        const double k = b->times[l];
-        const double inlet = b->rail[l] + d->air[l];
+        const double k = b->times[l], guess = b->rail_guess[l];
+        const fr_inlet inlet = inlet_of(b, l, constant);
         const double cylinder = OVER_MANIFOLD * fr_manifold(b, l, k);
         const double cylinder_slope = OVER_MANIFOLD * fr_manifold_slope(b, l, k);
-        const fr_delivery_line line = delivery_line(b, l, b->rail_guess[l], inlet);
-        const double inlet_ratio = ratio_at(b, l, inlet);
-        /* window at the commanded pressure */
+        const fr_delivery_line line = delivery_line(b, l, guess, &inlet);
+        /* window and pump at the commanded pressure */
         const double by_window =
             b->passes_limit[l] * sqrt(fr_greater(b->command[l] - cylinder, 0.0));
-        const double window2 = b->passes_limit[l] * b->passes_limit[l];
-        /* pump at the commanded pressure */
-        const double by_pump = d->pump_limit[l] *
-                               fr_greater(delivery(b, l, b->command_ratio[l], inlet_ratio,
-                                                   b->command[l] - inlet),
-                                          0.0);
+        const double by_pump =
+            d->pump_limit[l] *
+            fr_greater(delivery(b, l, b->command_ratio[l], b->command[l], &inlet), 0.0);
         /* pressure: required = limit * available, where the pump's line crosses or at the limit */
         const double u = d->pressure_limit[l], c2 = b->passes[l] * b->passes[l];
-        const double per_slope = 1.0 / line.slope;
-        const double beta = -0.5 * c2 * u * per_slope;
-        const double gamma =
-            c2 * (u * (b->rail_guess[l] - line.at_guess * per_slope) - cylinder);
+        const double beta = -0.5 * c2 * u * line.per_slope;
+        const double gamma = c2 * (u * (guess - line.at_guess * line.per_slope) - cylinder);
         const double crossing = fr_lane_root(beta, gamma);
         const double at_limit =
             b->passes[l] * sqrt(fr_greater(u * d->rail_limit[l] - cylinder, 0.0));
         b->rail_guess[l] = kept_guess(
-            b, l, b->rail_guess[l] + (crossing - line.at_guess) * per_slope, inlet);
+            b, l, guess + (crossing - line.at_guess) * line.per_slope, inlet.pressure);
         const double delivered = fr_lesser(crossing, fr_greater(line.at_inlet, 0.0));
-        const double by_pressure = fr_lesser(delivered, at_limit);
-        /* slopes by cylinder pressure of whichever is least */
-        const double pressure_slope =
-            at_limit < delivered ? -0.5 * c2 / fr_greater(at_limit, 1e-12)
-                                 : -0.5 * c2 / fr_greater(crossing + beta, 1e-12);
-        const double window_slope = -0.5 * window2 / fr_greater(by_window, 1e-12);
-        double fuel = by_pump, slope = 0.0;
-        slope = by_window < fuel ? window_slope : slope;
+        /* whichever is least; its slope over the cylinder's pressure is -over/under */
+        double fuel = by_pump, over = 0.0, under = 1.0;
+        const double window2 = b->passes_limit[l] * b->passes_limit[l];
+        over = by_window < fuel ? 0.5 * window2 : over;
+        under = by_window < fuel ? by_window : under;
         fuel = fr_lesser(fuel, by_window);
-        slope = by_pressure < fuel ? pressure_slope : slope;
-        fuel = fr_lesser(fuel, by_pressure);
+        over = at_limit < fuel ? 0.5 * c2 : over;
+        under = at_limit < fuel ? at_limit : under;
+        fuel = fr_lesser(fuel, at_limit);
+        over = delivered < fuel ? 0.5 * c2 : over;
+        under = delivered < fuel ? crossing + beta : under;
+        fuel = fr_lesser(fuel, delivered);
         b->direct_fuel[l] = fuel;
-        b->direct_slope[l] = fuel > 0.0 ? slope * cylinder_slope : 0.0;
+        b->direct_slope[l] =
+            fuel > 0.0 ? -cylinder_slope * over / fr_greater(under, SOME_KG_S) : 0.0;
+    }
+}
+
+FR_CLONES void fr_automatic_share(fr_block *b, fr_rail_source source) {
+    if (source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank) {
+        automatic_share(b, true);
+    } else {
+        automatic_share(b, false);
     }
 }
 
@@ -126,26 +157,27 @@ FR_CLONES void fr_automatic_share(fr_block *b) {
 
 /* Fuel at which required pressure is what the pump's line or the limit has; the cylinder's
  * pressure follows the fuel: p = fixed + slope * fuel. */
-FR_INLINE void pressure_step(fr_block *b, double *times) {
+FR_INLINE void pressure_step(fr_block *b, bool constant) {
     const fr_draws *d = &b->draws;
     FR_EACH_LANE(l) {
-        const double k = times[l];
-        const double inlet = b->rail[l] + d->air[l];
-        const double per_demand = b->direct_demand[l] > 0.0 ? 1.0 / b->direct_demand[l] : 0.0;
+        const double k = b->times[l], guess = b->rail_guess[l];
+        const fr_inlet inlet = inlet_of(b, l, constant);
+        const double per_demand = b->per_direct_demand[l];
         const double slope_k = OVER_MANIFOLD * fr_manifold_slope(b, l, k);
         const double fixed = OVER_MANIFOLD * fr_manifold(b, l, k) - slope_k * k;
         const double per_fuel = slope_k * per_demand;
-        const fr_delivery_line line = delivery_line(b, l, b->rail_guess[l], inlet);
-        const double c2 = b->passes[l] * b->passes[l], per_slope = 1.0 / line.slope;
-        const double crossing = fr_lane_root(
-            0.5 * c2 * (per_fuel - per_slope),
-            c2 * (b->rail_guess[l] - line.at_guess * per_slope - fixed));
+        const fr_delivery_line line = delivery_line(b, l, guess, &inlet);
+        const double c2 = b->passes[l] * b->passes[l];
+        const double crossing =
+            fr_lane_root(0.5 * c2 * (per_fuel - line.per_slope),
+                         c2 * (guess - line.at_guess * line.per_slope - fixed));
         const double at_limit =
             fr_lane_root(0.5 * c2 * per_fuel, c2 * (d->rail_limit[l] - fixed));
         b->rail_guess[l] = kept_guess(
-            b, l, b->rail_guess[l] + (crossing - line.at_guess) * per_slope, inlet);
+            b, l, guess + (crossing - line.at_guess) * line.per_slope, inlet.pressure);
         const double delivered = fr_lesser(crossing, fr_greater(line.at_inlet, 0.0));
-        times[l] = per_demand > 0.0 ? fr_lesser(delivered, at_limit) * per_demand : INFINITY;
+        b->times[l] =
+            per_demand > 0.0 ? fr_lesser(delivered, at_limit) * per_demand : INFINITY;
     }
 }
 
@@ -153,13 +185,17 @@ FR_CLONES void fr_direct_pressure_times(fr_block *b, fr_rail_source source, fr_r
                                         int steps) {
     for (int step = 0; step < steps; step++) {
         fr_rail_at(b, source, care, b->times);
-        pressure_step(b, b->times);
+        if (source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank) {
+            pressure_step(b, true);
+        } else {
+            pressure_step(b, false);
+        }
     }
 }
 
 FR_CLONES void fr_direct_injector_times(fr_block *b) {
     FR_EACH_LANE(l) {
-        const double per_demand = b->direct_demand[l] > 0.0 ? 1.0 / b->direct_demand[l] : 0.0;
+        const double per_demand = b->per_direct_demand[l];
         const double c2 = b->passes[l] * b->passes[l];
         const double following = fr_lane_root(
             0.5 * c2 * OVER_MANIFOLD * b->manifold_slope[l] * per_demand,
@@ -172,15 +208,14 @@ FR_CLONES void fr_direct_injector_times(fr_block *b) {
 
 FR_CLONES void fr_high_pressure_times(fr_block *b, fr_rail_source source, fr_rail_care care,
                                       int steps) {
-    const fr_draws *d = &b->draws;
     for (int step = 0; step < steps; step++) {
         fr_rail_at(b, source, care, b->times);
         FR_EACH_LANE(l) {
-            const double inlet = b->rail[l] + d->air[l];
-            const double fuel = fr_greater(delivery(b, l, b->command_ratio[l],
-                                                    ratio_at(b, l, inlet), b->command[l] - inlet),
-                                           0.0);
-            b->times[l] = b->direct_demand[l] > 0.0 ? fuel / b->direct_demand[l] : INFINITY;
+            const fr_inlet inlet = inlet_of(b, l, false);
+            const double fuel = fr_greater(
+                delivery(b, l, b->command_ratio[l], b->command[l], &inlet), 0.0);
+            const double per_demand = b->per_direct_demand[l];
+            b->times[l] = per_demand > 0.0 ? fuel * per_demand : INFINITY;
         }
     }
 }

@@ -39,6 +39,15 @@ void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan) {
                          : base->share == FR_SHARE_DIRECT_ONLY ? 1.0
                                                                : 0.0;
     }
+    size_t worst = 0;
+    for (size_t i = 0; i < plan->speed_count; i++) {
+        if (plan->pull[i] * plan->bsfc[i] > plan->pull[worst] * plan->bsfc[worst]) {
+            worst = i;
+        }
+    }
+    for (size_t i = 0; i < plan->speed_count; i++) {
+        plan->order[i] = (worst + i) % plan->speed_count;
+    }
 }
 
 /* ---- one lane ---- */

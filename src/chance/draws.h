@@ -83,6 +83,7 @@ typedef struct fr_draw_plan {
     const fr_build *base;
     size_t speed_count;
     double rpm[FR_SPEEDS_MAX], cycle_s[FR_SPEEDS_MAX], pull[FR_SPEEDS_MAX];
+    size_t order[FR_SPEEDS_MAX]; /* likeliest to end a reach first, then on from there */
     /* points of curves, scale 1 and shift 0 */
     double bsfc[FR_SPEEDS_MAX], boost[FR_SPEEDS_MAX], command[FR_SPEEDS_MAX];
     double window[FR_SPEEDS_MAX], fill[FR_SPEEDS_MAX], share[FR_SPEEDS_MAX];

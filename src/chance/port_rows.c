@@ -77,7 +77,7 @@ FR_CLONES void fr_port_times(fr_block *b, fr_rail_source source, fr_rail_care ca
     for (int step = 0; step < steps; step++) {
         fr_rail_at(b, source, care, b->times);
         if (b->automatic) {
-            fr_automatic_share(b);
+            fr_automatic_share(b, source);
             port_step(b, b->direct_fuel, b->direct_slope, part, cycle_s, b->times);
         } else {
             port_step(b, none, none, part, cycle_s, b->times);

@@ -44,6 +44,7 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row density, root_density, ln_viscosity; /* at feed temperature */
     fr_row root_rail_density;                   /* of the direct injectors */
     fr_row inlet_density, per_bulk;             /* 1 atm; 12/K (Murnaghan) */
+    fr_row inlet_ratio, inlet_per_ratio; /* density at the set pressure over that, where constant */
     fr_row tank_pa, vapour_pa;
     fr_row fuel_per_pull; /* demand = this * pull * bsfc */
     fr_row air_per_fuel;
@@ -63,11 +64,15 @@ struct __attribute__((aligned(64))) fr_block {
     /* direct injection at one speed */
     fr_row passes;           /* kg/s a root of pascal: all injectors, whole window */
     fr_row passes_limit;     /* within the window's limit */
-    fr_row direct_demand;    /* kg/s at the target, by the share's curve */
+    fr_row per_direct_demand; /* one over kg/s at the target, by the share's curve; 0: no share */
     fr_row command, command_ratio; /* rail command; density there over 1 atm */
     fr_row swept, fill;
 
     fr_worst_speed lift_worst, feed_worst; /* where the set pressure moves */
+
+    /* Least times of the stages behind the rail as if the set pressure were always held: found in
+     * the same way whatever else is asked, so that a lane's figures are the same to the last bit. */
+    fr_row held_least[FR_STAGE_COUNT];
 
     /* ---- what a stage works with; unknowns go from speed to speed as starts ---- */
     fr_row port_start, direct_start, pump_start; /* times */
@@ -137,7 +142,8 @@ void fr_circuit_times(fr_block *block);
 void fr_port_times(fr_block *block, fr_rail_source source, fr_rail_care care, size_t speed,
                    int steps);
 void fr_direct_of_speed(fr_block *block, size_t speed);
-void fr_automatic_share(fr_block *block);
+void fr_automatic_share(fr_block *block, fr_rail_source source);
+void fr_direct_of_blend(fr_block *block);
 void fr_direct_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care care, int steps);
 void fr_direct_injector_times(fr_block *block);
 void fr_high_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care care, int steps);
