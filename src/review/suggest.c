@@ -3,15 +3,16 @@
  * source; each is what a mechanic would look at first. */
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 #include "review/compare.h"
 
-/* A feed pressure that falls by less is of no interest. */
+/* A feed pressure that falls by less does not starve a high-pressure pump. */
 static const double FALL_OF_INTEREST_PA = 0.1e5;
-/* Nor does it fall, but sits lower, where it moves about its mean by less. */
-static const double COURSE_OF_INTEREST_PA = 0.05e5;
-/* Share of the fall that goes with the square of flow before it is called a restriction. */
-static const double SQUARE_FITS = 0.8;
+/* It sits lower, and does not fall, where it moves about its mean by less than this share of it. */
+static const double COURSE_OF_INTEREST = 0.2;
+/* What the better shape of a fall leaves, over what the other leaves. */
+static const double CLEARLY_LESS = 0.5;
 
 static const fr_review_channel *find(const fr_comparison *at, fr_channel channel) {
     for (size_t i = 0; i < at->result->channel_count; i++)
@@ -27,11 +28,16 @@ static bool agrees(const fr_comparison *at, fr_channel channel) {
 
 /* ---- the shape of a fall in feed pressure ---- */
 
-typedef struct shape {
-    double n, q, qq, y, yy, qy; /* sums; q: fuel flow squared */
-} shape;
+enum { FALL_NODES_MAX = FR_REVIEW_PULLS_MAX * FR_REVIEW_NODES_MAX };
 
-static void add_pull(const fr_problem *problem, size_t pull, shape *sums) {
+/* Residual of feed pressure over fuel flow, node by node. */
+typedef struct fall {
+    size_t count;
+    double flow[FALL_NODES_MAX];
+    double residual[FALL_NODES_MAX];
+} fall;
+
+static void add_pull(const fr_problem *problem, size_t pull, fall *points) {
     double residuals[FR_REVIEW_NODES_MAX];
     fr_node_figures figures[FR_REVIEW_NODES_MAX];
     const double none[FR_REVIEW_PARAMETERS_MAX] = {0};
@@ -39,26 +45,56 @@ static void add_pull(const fr_problem *problem, size_t pull, shape *sums) {
     fr_problem_figures(problem, none, pull, figures);
     for (size_t i = 0; i < problem->pulls[pull].node_count; i++) {
         const double flow = figures[i].predicted[FR_CHANNEL_FUEL_FLOW];
-        const double q = flow * flow;
-        if (!isfinite(residuals[i]) || !isfinite(q))
+        if (!isfinite(residuals[i]) || !isfinite(flow) || points->count == FALL_NODES_MAX)
             continue;
-        sums->n += 1.0;
-        sums->q += q;
-        sums->qq += q * q;
-        sums->y += residuals[i];
-        sums->yy += residuals[i] * residuals[i];
-        sums->qy += q * residuals[i];
+        points->flow[points->count] = flow;
+        points->residual[points->count++] = residuals[i];
     }
 }
 
-/* Squared correlation of the fall with the square of flow, 0 where pressure does not fall. */
-static double falls_with_square(const fr_problem *problem) {
-    shape s = {0};
+static double square(double flow, double unused) {
+    (void)unused;
+    return flow * flow;
+}
+
+/* Nothing up to a flow, then a straight fall. */
+static double hinge(double flow, double from) {
+    return flow > from ? flow - from : 0.0;
+}
+
+/* What is left, in squares, of a straight line of the residual over `shape` of flow. */
+static double left_of(const fall *points, double (*shape)(double, double), double from) {
+    const double n = (double)points->count;
+    double x = 0.0, xx = 0.0, y = 0.0, yy = 0.0, xy = 0.0;
+    for (size_t i = 0; i < points->count; i++) {
+        const double at = shape(points->flow[i], from);
+        x += at;
+        xx += at * at;
+        y += points->residual[i];
+        yy += points->residual[i] * points->residual[i];
+        xy += at * points->residual[i];
+    }
+    const double spread = n * xx - x * x;
+    const double cross = n * xy - x * y;
+    const double all = n * yy - y * y;
+    return spread > 0.0 ? (all - cross * cross / spread) / n : all / n;
+}
+
+/* A restriction's loss goes with the square of flow from the first; a pump too weak holds its
+ * pressure up to some flow and then falls along its curve. The shape that leaves less is believed;
+ * the second has a place more to fit, so it must leave clearly less. */
+static bool falls_with_square(const fr_problem *problem) {
+    fall *points = calloc(1, sizeof *points);
+    if (points == NULL)
+        return false;
     for (size_t pull = 0; pull < problem->pull_count; pull++)
-        add_pull(problem, pull, &s);
-    const double cross = s.n * s.qy - s.q * s.y;
-    const double spread = (s.n * s.qq - s.q * s.q) * (s.n * s.yy - s.y * s.y);
-    return cross < 0.0 && spread > 0.0 ? cross * cross / spread : 0.0;
+        add_pull(problem, pull, points);
+    const double by_square = left_of(points, square, 0.0);
+    double by_hinge = by_square;
+    for (size_t i = 0; i < points->count; i++)
+        by_hinge = fmin(by_hinge, left_of(points, hinge, points->flow[i]));
+    free(points);
+    return by_hinge > CLEARLY_LESS * by_square;
 }
 
 /* ---- rules ---- */
@@ -92,12 +128,12 @@ static const char *on_feed(const fr_comparison *at, const fr_review_channel *cha
     const double about = sqrt(fmax(0.0, channel->rms_residual * channel->rms_residual - mean * mean));
     if (channel->worst_residual > 0.0)
         return "the regulator, or the sensor, sits higher than the sheet says";
-    if (about < COURSE_OF_INTEREST_PA)
+    if (about < COURSE_OF_INTEREST * fabs(mean))
         return "the regulator, or the sensor, sits lower than the sheet says, at all flows alike";
     const fr_review_channel *voltage = find(at, FR_CHANNEL_PUMP_VOLTAGE);
     if (voltage != NULL && voltage->parts && voltage->mean_residual < 0.0)
         return "pressure falls and so does the voltage at the pump: electrical first, then the pump";
-    if (falls_with_square(at->problem) > SQUARE_FITS)
+    if (falls_with_square(at->problem))
         return "pressure falls with the square of flow: a restriction upstream (filter, line, "
                "strainer)";
     return "pressure falls at high flow: the pump is weaker than its sheet, or starved";
