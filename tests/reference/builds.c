@@ -263,9 +263,9 @@ static void share_over_speed(fr_build *build) {
     build->direct_share = MAKE_CURVE(1.0, 2300, 1.0, 3400, 0.83, 4700, 0.41, 6300, 0.37, 6900, 0.0);
 }
 
-static void share_auto_below_one_percent(fr_build *build) {
+static void share_auto_about_one_percent(fr_build *build) {
     ref_make_both(build);
-    build->direct.displacement_m3 = 0.09e-6;
+    build->direct.displacement_m3 = 0.022e-6;
     build->direct.leakage_m3_s = 0.2e-6;
 }
 
@@ -481,7 +481,7 @@ const ref_named_build ref_builds[] = {
     {"command under the cylinder pressure", command_under_the_cylinder},
     {"share auto, return line over the manifold", share_auto_over_a_return_line},
     {"share over speed", share_over_speed},
-    {"share auto below one percent", share_auto_below_one_percent},
+    {"share auto about one percent", share_auto_about_one_percent},
     {"twin pumps on shared wiring", twin_pumps_on_shared_wiring},
     {"unlike pumps side by side", unlike_pumps_side_by_side},
     {"unlike pumps in series", unlike_pumps_in_series},
