@@ -17,9 +17,9 @@ typedef double fr_row[FR_LANES] __attribute__((aligned(64)));
 
 #define FR_EACH_LANE(l) for (int l = 0; l < FR_LANES; l++)
 
-/* One binary, two instruction sets: the loader takes the wider where the machine has it. */
+/* One binary, three instruction sets: the loader takes the widest that the machine has. */
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(FR_NO_CLONES)
-#define FR_CLONES __attribute__((target_clones("default", "arch=x86-64-v3")))
+#define FR_CLONES __attribute__((target_clones("default", "arch=x86-64-v3", "arch=x86-64-v4")))
 #else
 #define FR_CLONES
 #endif
