@@ -46,6 +46,8 @@ _fuelreach() {
         "review --parts"|"review -p") COMPREPLY=($(compgen -d -- "$word")); return ;;
         "page --output"|"page -o") COMPREPLY=($(compgen -f -- "$word")); return ;;
         "page --log"|"page -l") COMPREPLY=($(compgen -f -- "$word")); return ;;
+        "page --shelf") COMPREPLY=($(compgen -d -- "$word")); return ;;
+        "page --prices") COMPREPLY=($(compgen -f -- "$word")); return ;;
         "page --units") COMPREPLY=($(compgen -W "metric us" -- "$word")); return ;;
         "page --blend"|"page -b") COMPREPLY=($(compgen -W "E0 E10 E30 E50 E70 E85 E100" -- "$word")); return ;;
         "page --set"|"page -s") COMPREPLY=(); return ;;
@@ -85,7 +87,7 @@ _fuelreach() {
         promise) options="--draws --confidence --seed --no-defaults --format --units --blend --set --parts --help"; files=1 ;;
         size) options="--format --units --budget --top --front --keep --shelf --prices --set --parts --help"; files=1 ;;
         review) options="--blend --next --confidence --learn --format --units --set --parts --help"; files=1 ;;
-        page) options="--output --log --units --blend --set --parts --help"; files=1 ;;
+        page) options="--output --log --shelf --prices --units --blend --set --parts --help"; files=1 ;;
         chart) options="--kind --output --units --blend --set --parts --help"; files=1 ;;
         explain) options="--speed --stage --blend --set --parts --help"; files=1 ;;
         tank) options="--size --holds --add --drain --target --steps --with --line --burn --return --bore --reading --temperature --format --units --help"; files=0 ;;

@@ -98,6 +98,18 @@ typedef struct fr_review_channel {
     char suggests[240]; /* what that suggests, "" for nothing */
 } fr_review_channel;
 
+/* Measured and predicted side by side, a node of a pull: by the sheet as it is, driven as the log
+ * says. SI, pressures as in fr_log_row; NAN where the log or the sheet does not tell. */
+typedef struct fr_review_node {
+    size_t pull; /* index into the result's pulls */
+    double rpm;
+    bool flow_is_mass; /* fuel flow in kg/s, else m3/s */
+    double measured[FR_CHANNEL_COUNT];
+    double predicted[FR_CHANNEL_COUNT];
+} fr_review_node;
+
+enum { FR_REVIEW_NODES_ALL = FR_REVIEW_PULLS_MAX * FR_REVIEW_NODES_MAX };
+
 typedef enum fr_factor {
     FR_FACTOR_BSFC,
     FR_FACTOR_PORT_INJECTOR,
@@ -156,6 +168,8 @@ typedef struct fr_review_result {
     bool power_logged, manifold_logged;
     size_t channel_count;
     fr_review_channel channels[FR_CHANNEL_COUNT];
+    size_t node_count;
+    fr_review_node nodes[FR_REVIEW_NODES_ALL]; /* in order of pulls and speed */
     fr_review_factor factors[FR_FACTOR_COUNT];
     double fit_scale;       /* rms of the weighted residuals: 1 where noise alone is left */
     size_t fit_residuals;

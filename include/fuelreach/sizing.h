@@ -92,6 +92,7 @@ typedef struct fr_size_request {
     double budget;                    /* INFINITY: none */
     size_t top;                       /* best sets wanted, at least 1 */
     bool front;                       /* the whole front of price against reach */
+    bool choices_only;                /* neither compromise nor, where nothing holds, the best */
     fr_size_accepts *accepts;         /* null: clear on every blend, pump-inlet aside */
     void *accepts_context;
     fr_check *scratch;

@@ -220,6 +220,8 @@ const fr_command fr_commands[] = {
         .options = (const fr_option[]){
             {"output", 'o', false, FR_VALUE_FILE, "FILE", "where to write (default: standard output); an old file is replaced whole or not at all"},
             {"log", 'l', true, FR_VALUE_FILE, "LOG.csv", "a logged pull, to show beside the prediction"},
+            {"shelf", 0, true, FR_VALUE_FOLDER, "DIR", "choose what to fit only from the parts in this folder"},
+            {"prices", 0, false, FR_VALUE_FILE, "FILE.csv", "a list of part name and price, laid over the parts' own prices"},
             UNITS,
             BLEND,
             SET,

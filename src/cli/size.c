@@ -6,31 +6,9 @@
 
 #include "cli/check_document.h"
 #include "cli/command.h"
-#include "cli/prices.h"
-#include "report/size_document.h"
+#include "cli/size_work.h"
 
 enum { TOP_DEFAULT = 3 };
-
-/* All that one sizing stands on. */
-typedef struct size_work {
-    fr_checked_sheet *checked;
-    fr_shelf *shelf;
-    double *prices;
-    fr_report remarks;
-    fr_size_request request;
-    fr_size_result *result;
-    fr_size_need *needs;
-    size_t need_count;
-} size_work;
-
-static void close_work(size_work *work) {
-    fr_checked_sheet_close(work->checked);
-    fr_shelf_close(work->shelf);
-    fr_report_close(&work->remarks);
-    free(work->prices);
-    free(work->result);
-    free(work->needs);
-}
 
 /* ---- what is asked ---- */
 
@@ -67,129 +45,58 @@ static bool read_keep(const fr_invocation *invocation, fr_size_request *request)
     return true;
 }
 
-/* ---- the shelf ---- */
-
-static fr_status open_shelf(const fr_invocation *invocation, size_work *work) {
-    size_t shelf_count, parts_count;
-    const char *const *shelves = fr_invocation_values(invocation, "shelf", &shelf_count);
-    const char *const *parts = fr_invocation_values(invocation, "parts", &parts_count);
-    return shelf_count > 0
-               ? fr_shelf_open(shelves, shelf_count, true, &work->remarks, &work->shelf)
-               : fr_shelf_open(parts, parts_count, false, &work->remarks, &work->shelf);
-}
-
-static fr_status take_prices(const fr_invocation *invocation, size_work *work) {
-    fr_size_request *request = &work->request;
-    const char *path = fr_invocation_value(invocation, "prices", NULL);
-    request->parts = fr_shelf_parts(work->shelf, &request->part_count);
-    work->prices = calloc(request->part_count + 1, sizeof *work->prices);
-    if (work->prices == NULL) {
-        return FR_NO_MEMORY;
-    }
-    for (size_t i = 0; i < request->part_count; i++) {
-        work->prices[i] = request->parts[i].price;
-    }
-    request->prices = work->prices;
-    return path == NULL ? FR_OK
-                        : fr_prices_read(path, request->parts, request->part_count, work->prices,
-                                         &work->remarks);
-}
-
-/* ---- the build ---- */
-
-static void take_sheet(size_work *work) {
-    static const char *const SHEET_SLOTS[FR_SLOT_COUNT] = {
-        [FR_SLOT_LIFT_PUMP] = "lift_pump",
-        [FR_SLOT_WIRING] = "wiring",
-        [FR_SLOT_FILTER] = "filter",
-        [FR_SLOT_LINE] = "line",
-        [FR_SLOT_PORT_INJECTOR] = "port_injector",
-        [FR_SLOT_DIRECT_INJECTOR] = "direct_injector",
-        [FR_SLOT_HIGH_PRESSURE_PUMP] = "high_pressure_pump",
-    };
-    fr_size_request *request = &work->request;
-    const fr_sheet *sheet = work->checked->sheet;
-    const fr_sizing_section *sizing = fr_sheet_sizing(sheet);
-    request->build = fr_sheet_build(sheet);
-    request->scratch = work->checked->scratch;
-    for (int slot = 0; slot < FR_SLOT_COUNT; slot++) {
-        request->fitting[slot] = sizing->fitting[slot];
-        request->keep[slot] = request->keep[slot] || sizing->keep[slot];
-        request->owned[slot] = fr_sheet_part_name(sheet, SHEET_SLOTS[slot]);
-    }
-    for (size_t i = 0; i < request->part_count; i++) {
-        const fr_part *part = &request->parts[i];
-        if (part->kind == FR_PART_WIRING &&
-            strcmp(part->name, request->owned[FR_SLOT_WIRING]) == 0 && work->prices[i] >= 0.0) {
-            request->owned_wiring_price = work->prices[i];
-        }
-    }
-}
-
-static void answer(const fr_invocation *invocation, size_work *work) {
-    const fr_size_document document = {
-        .check = &work->checked->document,
-        .request = &work->request,
-        .result = work->result,
-        .needs = work->needs,
-        .need_count = work->need_count,
-        .currency = fr_sheet_sizing(work->checked->sheet)->currency,
-        .confidence = NAN,
-        .front = work->request.front,
-    };
+static void answer(const fr_invocation *invocation, const fr_checked_sheet *checked,
+                   const fr_size_work *work) {
     const fr_text_style style = {
-        .units = fr_invocation_units(invocation, fr_sheet_units(work->checked->sheet)),
+        .units = fr_invocation_units(invocation, fr_sheet_units(checked->sheet)),
         .colour = invocation->colour_out,
     };
     if (fr_invocation_is(invocation, "format", "json")) {
-        fr_write_size_json(invocation->out, &document);
+        fr_write_size_json(invocation->out, &work->document);
     } else {
-        fr_write_size_text(invocation->out, &document, &style);
+        fr_write_size_text(invocation->out, &work->document, &style);
     }
 }
 
-static int run(const fr_invocation *invocation, size_work *work) {
+static int size_sheet(const fr_invocation *invocation, fr_checked_sheet *checked,
+                      fr_size_work *work) {
+    fr_status status = fr_size_work_open(work, invocation, checked);
+    if (status != FR_OK) {
+        return fr_say_remarks(invocation, &work->remarks, status);
+    }
+    status = fr_size_work_run(work, checked);
+    if (work->remarks.count > 0 || status != FR_OK) {
+        fr_say_remarks(invocation, &work->remarks, status);
+    }
+    if (status != FR_OK) {
+        return fr_status_exit_code(status);
+    }
+    answer(invocation, checked, work);
+    return work->result->choice_count > 0 ? 0 : fr_verdict_exit_code(FR_SHORT);
+}
+
+static int run(const fr_invocation *invocation, fr_size_work *work) {
     fr_size_request *request = &work->request;
     const fr_sheet_options options = fr_invocation_sheet_options(invocation);
+    fr_checked_sheet *checked;
     if (!read_budget(invocation, &request->budget) || !read_keep(invocation, request)) {
         return fr_status_exit_code(FR_BAD_INPUT);
     }
     request->top = fr_invocation_count(invocation, "top", TOP_DEFAULT);
     request->front = fr_invocation_has(invocation, "front");
-    fr_status status = fr_checked_sheet_open(invocation->arguments[0], &options, &work->checked);
-    if (status != FR_OK) {
-        const fr_report nothing = FR_REPORT_EMPTY;
-        return fr_say_remarks(invocation, work->checked ? &work->checked->remarks : &nothing,
-                              status);
-    }
-    status = open_shelf(invocation, work);
-    status = status == FR_OK ? take_prices(invocation, work) : status;
-    if (status != FR_OK) {
-        return fr_say_remarks(invocation, &work->remarks, status);
-    }
-    take_sheet(work);
-    work->result = calloc(1, sizeof *work->result);
-    work->needs = calloc(FR_SIZE_NEEDS_MAX, sizeof *work->needs);
-    bool together_clear;
-    if (work->result == NULL || work->needs == NULL) {
-        return fr_say_remarks(invocation, &work->remarks, FR_NO_MEMORY);
-    }
-    work->need_count =
-        fr_size_needs(request->build, request->scratch, work->needs, &together_clear);
-    status = fr_size_run(request, work->result);
-    if (work->remarks.count > 0) {
-        fr_say_remarks(invocation, &work->remarks, FR_OK);
-    }
-    if (status != FR_OK) {
-        return fr_say_remarks(invocation, &work->remarks, status);
-    }
-    answer(invocation, work);
-    return work->result->choice_count > 0 ? 0 : fr_verdict_exit_code(FR_SHORT);
+    const fr_status status = fr_checked_sheet_open(invocation->arguments[0], &options, &checked);
+    const fr_report nothing = FR_REPORT_EMPTY;
+    const int code =
+        status == FR_OK
+            ? size_sheet(invocation, checked, work)
+            : fr_say_remarks(invocation, checked ? &checked->remarks : &nothing, status);
+    fr_checked_sheet_close(checked);
+    return code;
 }
 
 int fr_command_size(fr_invocation *invocation) {
-    size_work work = {.remarks = FR_REPORT_EMPTY};
+    fr_size_work work = {.remarks = FR_REPORT_EMPTY};
     const int code = run(invocation, &work);
-    close_work(&work);
+    fr_size_work_close(&work);
     return code;
 }

@@ -13,6 +13,10 @@ void fr_advice_what(fr_words *words, const fr_check_document *document,
 /* "Needs 1.21 cc a cam turn (has 0.98), or ...": the changes that mend a stage, each alone. */
 void fr_advice_mends(fr_words *words, const fr_check_document *document,
                      const fr_mended_stage *mended, fr_units units);
+/* One of those changes for a table: what is needed, and what the build has (nothing where that is
+ * not known). Returns how many there are; 0 where fr_advice_mends says why there is none. */
+size_t fr_advice_needs(const fr_check_document *document, const fr_mended_stage *mended,
+                       fr_units units, size_t index, fr_words *needs, fr_words *has);
 /* Both, for one stage on one blend; the mends are those of the blend where the stage is worst. */
 void fr_advice_sentence(fr_words *words, const fr_check_document *document,
                         const fr_blend_result *blend, const fr_stage_result *stage, fr_units units);

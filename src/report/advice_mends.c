@@ -143,33 +143,49 @@ static void show_more_flow(fr_words *words, const fr_build *build, const fr_mend
                      fr_round_to(100.0 * (mend->factor - 1.0), 0, FR_UP), pump);
 }
 
-static void show_mend(fr_words *words, const mend_view *at, const fr_mend *mend) {
-    const fr_build *build = at->document->build;
+/* A figure as people buy it; `now`: what the build has. */
+static double figure_of(const mend_view *at, const fr_mend *mend, bool now) {
     convert_function *convert = lever_words[mend->lever].convert;
+    const double value = now ? mend->has : mend->needs;
+    return convert == NULL ? value : convert(at->document->build, value);
+}
+
+static void show_needed(fr_words *words, const mend_view *at, const fr_mend *mend) {
+    const fr_build *build = at->document->build;
     const char *things = lever_words[mend->lever].things;
-    fr_measure measure = lever_words[mend->lever].measure;
-    double needs = convert == NULL ? mend->needs : convert(build, mend->needs);
-    double has = convert == NULL ? mend->has : convert(build, mend->has);
     bool many = things != NULL && fr_lift_pump_count(build) > 1;
+    const double needs = figure_of(at, mend, false);
     /* Away from what the build has: a figure that is bought must not fall short of what is needed.
      */
-    fr_rounding rounding = needs < has ? FR_DOWN : FR_UP;
-    if (mend->lever == FR_LEVER_LIFT_FLOW && at->point == NULL) {
-        show_more_flow(words, build, mend);
-        return;
-    }
+    fr_rounding rounding = needs < figure_of(at, mend, true) ? FR_DOWN : FR_UP;
     fr_words_add(words, "%s", many ? things : lever_words[mend->lever].thing);
-    fr_show(words, measure, at->units, needs, rounding);
+    fr_show(words, lever_words[mend->lever].measure, at->units, needs, rounding);
     if (lever_words[mend->lever].condition != NULL)
         lever_words[mend->lever].condition(words, at);
-    if (isfinite(has)) {
-        fr_words_add(words, " (now ");
-        fr_show_bare(words, measure, at->units, has,
-                     mend->lever == FR_LEVER_LIFT_FLOW ? FR_DOWN : FR_NEAREST);
-        fr_words_add(words, ")");
-    }
+}
+
+static void show_remark(fr_words *words, const mend_view *at, const fr_mend *mend) {
     if (lever_words[mend->lever].remark != NULL)
         lever_words[mend->lever].remark(words, at);
+}
+
+static fr_rounding now_rounding(const fr_mend *mend) {
+    return mend->lever == FR_LEVER_LIFT_FLOW ? FR_DOWN : FR_NEAREST;
+}
+
+static void show_mend(fr_words *words, const mend_view *at, const fr_mend *mend) {
+    const double has = figure_of(at, mend, true);
+    if (mend->lever == FR_LEVER_LIFT_FLOW && at->point == NULL) {
+        show_more_flow(words, at->document->build, mend);
+        return;
+    }
+    show_needed(words, at, mend);
+    if (isfinite(has)) {
+        fr_words_add(words, " (now ");
+        fr_show_bare(words, lever_words[mend->lever].measure, at->units, has, now_rounding(mend));
+        fr_words_add(words, ")");
+    }
+    show_remark(words, at, mend);
 }
 
 static bool mends(const fr_mend *mend) {
@@ -222,11 +238,36 @@ static size_t parts_that_mend(const fr_check_document *document, const fr_mended
     return covered ? count : 0;
 }
 
-void fr_advice_mends(fr_words *words, const fr_check_document *document,
-                     const fr_mended_stage *mended, fr_units units) {
+static mend_view view_of(const fr_check_document *document, const fr_mended_stage *mended,
+                         fr_units units) {
     const fr_blend_result *blend = &document->result->blends[mended->blend];
     const fr_stage_result *stage = fr_stage_on(blend, mended->stage);
-    const mend_view at = {document, stage == NULL ? NULL : fr_worst_point(blend, stage), units};
+    return (mend_view){document, stage == NULL ? NULL : fr_worst_point(blend, stage), units};
+}
+
+size_t fr_advice_needs(const fr_check_document *document, const fr_mended_stage *mended,
+                       fr_units units, size_t index, fr_words *needs, fr_words *has) {
+    const mend_view at = view_of(document, mended, units);
+    const char *parts[2];
+    const size_t count = parts_that_mend(document, mended, parts) > 0
+                             ? 0
+                             : count_mends(mended->mends, mended->mend_count);
+    for (size_t i = 0, found = 0; count > 0 && i < mended->mend_count; i++) {
+        const fr_mend *mend = &mended->mends[i];
+        if (!mends(mend) || found++ != index)
+            continue;
+        const double now = figure_of(&at, mend, true);
+        show_needed(needs, &at, mend);
+        show_remark(needs, &at, mend);
+        if (isfinite(now))
+            fr_show(has, lever_words[mend->lever].measure, units, now, now_rounding(mend));
+    }
+    return count;
+}
+
+void fr_advice_mends(fr_words *words, const fr_check_document *document,
+                     const fr_mended_stage *mended, fr_units units) {
+    const mend_view at = view_of(document, mended, units);
     const char *parts[2];
     size_t part_count = parts_that_mend(document, mended, parts);
     if (part_count > 0) {

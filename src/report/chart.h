@@ -15,6 +15,8 @@ enum {
     FR_CHART_SERIES_MAX = 12,
     FR_CHART_POINTS_MAX = FR_SPEEDS_MAX,
     FR_CHART_TEXT_MAX = 160,
+    FR_CHART_PLOT_USUAL = 260,
+    FR_CHART_PLOT_LOW = 120, /* for what stands beneath another on the same axis */
     FR_CHART_DESC_MAX = 640
 };
 
@@ -44,6 +46,7 @@ typedef struct fr_chart {
     int x_decimals, y_decimals; /* in the table */
     bool y_from_zero;
     double y_most; /* cut there; 0: as the figures ask */
+    unsigned plot_height; /* in units of the drawing; 0: FR_CHART_PLOT_USUAL */
     size_t series_count;
     fr_series series[FR_CHART_SERIES_MAX];
 } fr_chart;
@@ -75,6 +78,9 @@ typedef struct fr_chart_kind {
     bool (*has)(const fr_chart_source *source);
     void (*fill)(const fr_chart_source *source, fr_chart *chart);
 } fr_chart_kind;
+
+/* What each stage carries on one blend of the result. */
+void fr_chart_fill_capacity(const fr_chart_source *source, size_t index, fr_chart *chart);
 
 /* Ends with a null name. */
 extern const fr_chart_kind fr_chart_kinds[];

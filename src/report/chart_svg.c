@@ -2,6 +2,7 @@
 /* A chart as SVG by hand: small, text stays text, and every line differs from the others in colour,
  * in dash and by a mark of its own, so that no reader depends on colour. */
 #include <math.h>
+#include <string.h>
 
 #include "report/chart.h"
 #include "report/chart_axes.h"
@@ -10,14 +11,14 @@
 
 /* Units of the drawing; text of 15 is still readable on a phone of 360 px. */
 enum {
-    WIDTH = 560,
-    LEFT = 58,
+    WIDTH = 480,
+    LEFT = 52,
     RIGHT = 14,
     TOP = 34,
-    PLOT_HEIGHT = 260,
     X_LABELS = 46,
     LEGEND_LINE = 21,
     LEGEND_COLUMNS = 2,
+    NAME_COLUMNS = 25,
     STYLES = 10
 };
 
@@ -51,7 +52,7 @@ void fr_chart_write_css(FILE *out) {
           "svg .grid{stroke:var(--faint);stroke-width:1}"
           "svg .axis{stroke:var(--ink);stroke-width:1.2}"
           "svg .line{fill:none;stroke:var(--c);stroke-width:2.4;stroke-linejoin:round}"
-          "svg .demand{stroke-width:4;stroke-dasharray:none!important}svg .level{stroke-width:1.6}"
+          "svg .demand{stroke-width:4;stroke-dasharray:none!important}svg .level{stroke-width:2;stroke-dasharray:7 4!important}"
           "svg .area{fill:var(--c);fill-opacity:.14;stroke:none}"
           "svg .mark{fill:var(--paper);stroke:var(--c);stroke-width:2}"
           "svg .bar{fill:var(--c)}",
@@ -76,7 +77,7 @@ typedef struct plot {
     FILE *out;
     const fr_chart *chart;
     fr_axis x, y;
-    const char *id;
+    double height; /* of the plot */
 } plot;
 
 static double px(const plot *at, double x) {
@@ -85,12 +86,30 @@ static double px(const plot *at, double x) {
 
 static double py(const plot *at, double y) {
     const double shown = y > at->y.to ? at->y.to : y < at->y.from ? at->y.from : y;
-    return TOP + PLOT_HEIGHT * (1.0 - (shown - at->y.from) / (at->y.to - at->y.from));
+    return TOP + at->height * (1.0 - (shown - at->y.from) / (at->y.to - at->y.from));
 }
 
 /* What has no value, or lies beyond the picture, leaves a gap: a line along the edge would lie. */
 static bool drawn(const plot *at, double y) {
     return isfinite(y) && y <= at->y.to * (1.0 + 1e-9);
+}
+
+static bool any_drawn(const plot *at, const fr_series *series) {
+    for (size_t i = 0; i < series->count; i++) {
+        if (drawn(at, series->y[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool any_finite(const fr_series *series) {
+    for (size_t i = 0; i < series->count; i++) {
+        if (isfinite(series->y[i])) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /* ---- axes ---- */
@@ -110,7 +129,7 @@ static void write_y_axis(const plot *at) {
 }
 
 static void write_x_axis(const plot *at) {
-    const double base = TOP + PLOT_HEIGHT;
+    const double base = TOP + at->height;
     const double first = ceil(at->x.from / at->x.step - 1e-9) * at->x.step;
     fprintf(at->out, "<path class=\"axis\" d=\"M%d %.1fH%d\"/>", LEFT, base, WIDTH - RIGHT);
     const int ticks = (int)floor((at->x.to - first) / at->x.step + 1e-9);
@@ -132,21 +151,33 @@ static void write_x_axis(const plot *at) {
 
 /* ---- series ---- */
 
+/* The point where the line from i - 1 to i crosses the upper edge. */
+static void write_crossing(const plot *at, const fr_series *series, size_t i, char pen) {
+    const double y0 = series->y[i - 1], y1 = series->y[i];
+    const double t = (at->y.to - y0) / (y1 - y0);
+    const double x = series->x[i - 1] + t * (series->x[i] - series->x[i - 1]);
+    fprintf(at->out, "%c%.1f %.1f", pen, px(at, x), py(at, at->y.to));
+}
+
+/* A line that leaves the picture goes up to its edge, and comes back from there. */
 static void write_path(const plot *at, const fr_series *series) {
     bool pen_down = false;
     for (size_t i = 0; i < series->count; i++) {
-        if (!drawn(at, series->y[i])) {
-            pen_down = false;
-            continue;
+        const bool inside = drawn(at, series->y[i]);
+        const bool follows = i > 0 && isfinite(series->y[i]) && isfinite(series->y[i - 1]);
+        if (inside != pen_down && follows) {
+            write_crossing(at, series, i, pen_down ? 'L' : 'M');
         }
-        fprintf(at->out, "%s%.1f %.1f", pen_down ? "L" : "M", px(at, series->x[i]),
-                py(at, series->y[i]));
-        pen_down = true;
+        if (inside) {
+            fprintf(at->out, "%c%.1f %.1f", pen_down || follows ? 'L' : 'M',
+                    px(at, series->x[i]), py(at, series->y[i]));
+        }
+        pen_down = inside;
     }
 }
 
 static void write_area(const plot *at, const fr_series *series) {
-    const double base = TOP + PLOT_HEIGHT;
+    const double base = TOP + at->height;
     if (series->count < 2) {
         return;
     }
@@ -182,15 +213,20 @@ static void write_mark(FILE *out, size_t style, double x, double y) {
     }
 }
 
-/* A mark every so often, begun at another place for each series so that they do not hide. */
+/* A mark every so often, begun at another place for each series so that they do not hide; points
+ * that lie on each other are marked once. */
 static void write_marks(const plot *at, const fr_series *series, size_t index) {
-    const size_t every = series->kind == FR_SERIES_POINTS || series->count < 9
-                             ? 1
-                             : series->count / 4;
+    static const double APART = 8.0;
+    const bool points = series->kind == FR_SERIES_POINTS;
+    const size_t every = points || series->count < 9 ? 1 : series->count / 4;
     const size_t first = every == 1 ? 0 : (index * 2 + 1) % every;
+    double last_x = -INFINITY, last_y = -INFINITY;
     for (size_t i = first; i < series->count; i += every) {
-        if (drawn(at, series->y[i])) {
-            write_mark(at->out, series->style, px(at, series->x[i]), py(at, series->y[i]));
+        const double x = px(at, series->x[i]), y = py(at, series->y[i]);
+        if (drawn(at, series->y[i]) && (!points || hypot(x - last_x, y - last_y) >= APART)) {
+            write_mark(at->out, series->style, x, y);
+            last_x = x;
+            last_y = y;
         }
     }
 }
@@ -204,7 +240,7 @@ static void write_bars(const plot *at, const fr_series *series) {
                     "<rect class=\"bar s%zu\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" "
                     "height=\"%.1f\"/>",
                     series->style % STYLES, px(at, series->x[i]) - width / 2.0, y, width,
-                    TOP + PLOT_HEIGHT - y);
+                    TOP + at->height - y);
         }
     }
 }
@@ -265,19 +301,25 @@ static void write_legend(const plot *at) {
     for (size_t i = 0; i < at->chart->series_count; i++) {
         char name[FR_CHART_TEXT_MAX];
         const double x = LEFT + column * (double)(i % LEGEND_COLUMNS);
-        const double y = TOP + PLOT_HEIGHT + X_LABELS + LEGEND_LINE * (double)(i / LEGEND_COLUMNS + 1);
+        const double y = TOP + at->height + X_LABELS + LEGEND_LINE * (double)(i / LEGEND_COLUMNS + 1);
         write_swatch(at, &at->chart->series[i], x, y);
-        fr_text_fit(at->chart->series[i].name, 27, name, sizeof name);
+        /* nothing of it in the picture: the eye need not search */
+        const char *where = any_drawn(at, &at->chart->series[i])  ? ""
+                            : any_finite(&at->chart->series[i]) ? ", above"
+                                                                : ", none";
+        fr_text_fit(at->chart->series[i].name, NAME_COLUMNS - strlen(where), name, sizeof name);
         fprintf(at->out, "<text x=\"%.1f\" y=\"%.1f\">", x + 35.0, y);
         fr_html_text(at->out, name);
-        fputs("</text>\n", at->out);
+        fprintf(at->out, "%s</text>\n", where);
     }
 }
 
 void fr_chart_write_svg(FILE *out, const fr_chart *chart, const char *id, bool standalone) {
-    const plot at = {out, chart, fr_chart_x_axis(chart), fr_chart_y_axis(chart), id};
+    const plot at = {out, chart, fr_chart_x_axis(chart), fr_chart_y_axis(chart),
+                     chart->plot_height > 0 ? chart->plot_height : FR_CHART_PLOT_USUAL};
     const size_t legend_lines = (chart->series_count + LEGEND_COLUMNS - 1) / LEGEND_COLUMNS;
-    const size_t height = TOP + PLOT_HEIGHT + X_LABELS + LEGEND_LINE * legend_lines + 10;
+    const size_t height =
+        TOP + (size_t)at.height + X_LABELS + LEGEND_LINE * legend_lines + 10;
     fprintf(out,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %d %zu\" role=\"img\" "
             "aria-labelledby=\"%s-t %s-d\">",

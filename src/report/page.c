@@ -16,6 +16,14 @@ static const char *title_of(const fr_check_document *check) {
     return *name != '\0' ? name : fr_sheet_file(check->sheet);
 }
 
+/* On paper the first side holds all of it, with smaller figures where there is much to say. */
+static bool is_full(const fr_page_document *document) {
+    enum { ROWS_MANY = 9, ROWS_A_MEND = 2 };
+    return document->check->result->blend_count +
+               ROWS_A_MEND * document->check->mends->stage_count >
+           ROWS_MANY;
+}
+
 void fr_page_head(FILE *out, const fr_page_document *document) {
     const fr_check_document *check = document->check;
     fr_words words;
@@ -28,7 +36,8 @@ void fr_page_head(FILE *out, const fr_page_document *document) {
     fputs(" - fuel supply check</title>\n<style>", out);
     fputs(fr_page_css, out);
     fr_chart_write_css(out);
-    fputs("</style></head>\n<body>\n<header>\n", out);
+    fputs("</style></head>\n", out);
+    fprintf(out, "<body%s>\n<header>\n", is_full(document) ? " class=\"full\"" : "");
     fr_page_element(out, "h1", title_of(check));
     fr_words_clear(&words);
     fr_words_add(&words, "Asked: ");

@@ -18,6 +18,12 @@ void fr_page_assumed(FILE *out, const fr_page_document *document);
 void fr_page_cautions(FILE *out, const fr_page_document *document);
 void fr_page_folded(FILE *out, const fr_page_document *document);
 
+/* Parts of these: figures of the log, capacity on the blends that figure 1 leaves out, and every
+ * figure as a table. */
+void fr_page_log_figures(FILE *out, const fr_page_document *document);
+void fr_page_other_blends(FILE *out, const fr_page_document *document);
+void fr_page_figure_tables(FILE *out, const fr_page_document *document);
+
 /* The sentence so far, as text of an element: <tag class="...">...</tag>. */
 void fr_page_element(FILE *out, const char *tag, const char *text);
 

@@ -46,6 +46,10 @@ const char *fr_channel_subject(fr_channel channel) {
     return CHANNELS[channel].subject;
 }
 
+fr_measure fr_channel_measure(fr_channel channel) {
+    return CHANNELS[channel].measure;
+}
+
 const char *fr_factor_label(fr_factor factor) {
     return FACTORS[factor];
 }

@@ -9,6 +9,8 @@
 /* "Rail pressure" in a row, "rail pressure" in a sentence. */
 const char *fr_channel_label(fr_channel channel);
 const char *fr_channel_subject(fr_channel channel);
+/* In what it is measured; fuel flow as volume. */
+fr_measure fr_channel_measure(fr_channel channel);
 /* A value of a channel; `difference`: between two values of it. */
 void fr_show_channel(fr_words *words, fr_channel channel, fr_units units, double si,
                      bool difference);

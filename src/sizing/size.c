@@ -120,12 +120,14 @@ fr_status fr_size_run(const fr_size_request *request, fr_size_result *result) {
                                    &witness);
     result->combinations = count_combinations(options);
     find_choices(search, &goal, request, result);
-    find_compromise(search, &goal, result);
+    if (!request->choices_only) {
+        find_compromise(search, &goal, result);
+    }
     if (request->front) {
         result->front_count = find_front(search, request->budget, FR_SIZE_FRONT_MAX,
                                          result->front, &result->front_whole);
     }
-    if (result->choice_count == 0 || isfinite(request->budget)) {
+    if (!request->choices_only && (result->choice_count == 0 || isfinite(request->budget))) {
         result->has_best = most_power(search, &goal, request->budget, &result->best);
     }
     if (result->choice_count == 0) {

@@ -1,92 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What to do, and the blends. */
+/* The table of the blends. */
 #include <math.h>
 #include <string.h>
 
-#include "report/advice.h"
 #include "report/document_words.h"
 #include "report/format.h"
 #include "report/page_inside.h"
 #include "report/stage_words.h"
 #include "report/verdict.h"
-
-/* ---- what to do ---- */
-
-static void write_mended(FILE *out, const fr_page_document *document,
-                         const fr_mended_stage *mended) {
-    const fr_check_document *check = document->check;
-    const fr_blend_result *blend = &check->result->blends[mended->blend];
-    const fr_stage_result *stage = fr_stage_on(blend, mended->stage);
-    fr_words words;
-    fr_words_clear(&words);
-    fr_stage_label(&words, mended->stage, check->build);
-    fputs("<tr><th scope=\"row\">", out);
-    fr_html_text(out, words.text);
-    fprintf(out, "</th><td class=\"words %s\">%s", fr_verdict_name(stage->verdict),
-            fr_verdict_name(stage->verdict));
-    fr_words_clear(&words);
-    fr_words_add(&words, " on ");
-    char name[FR_BLEND_NAME_MAX];
-    fr_blend_name(blend->ethanol, name);
-    fr_words_add(&words, "%s", name);
-    if (isfinite(stage->first_short_rpm)) {
-        fr_words_add(&words, " from ");
-        fr_show(&words, FR_MEASURE_SPEED, document->units, stage->first_short_rpm, FR_DOWN);
-    }
-    fr_html_text(out, words.text);
-    fputs("</td><td class=\"words\">", out);
-    fr_words_clear(&words);
-    fr_advice_mends(&words, check, mended, document->units);
-    fr_html_text(out, words.text);
-    fputs("</td></tr>\n", out);
-}
-
-static void write_parts(FILE *out, const fr_size_document *size) {
-    if (size == NULL || size->result->choice_count == 0) {
-        return;
-    }
-    const fr_size_choice *choice = &size->result->choices[0];
-    size_t shown = 0;
-    fputs("<p>Cheapest set that is clear on every blend: ", out);
-    for (int slot = 0; slot < FR_SLOT_COUNT; slot++) {
-        const fr_size_item *item = &choice->items[slot];
-        if (item->part == NULL) {
-            continue;
-        }
-        fputs(shown++ > 0 ? ", " : "", out);
-        if (item->count > 1) {
-            fprintf(out, "%u &times; ", item->count);
-        }
-        fr_html_text(out, item->part->name);
-    }
-    fprintf(out, "%s; together %.2f ", shown == 0 ? "nothing to buy" : "", choice->price);
-    fr_html_text(out, size->currency);
-    fputs(", fitting included.</p>\n", out);
-}
-
-void fr_page_to_do(FILE *out, const fr_page_document *document) {
-    const fr_mends *mends = document->check->mends;
-    if (mends->stage_count == 0) {
-        return;
-    }
-    fputs("<section><h2>What to do</h2>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" "
-          "aria-label=\"What to do\"><table><thead><tr><th scope=\"col\">Stage</th>"
-          "<th scope=\"col\" class=\"words\">How it stands</th>"
-          "<th scope=\"col\" class=\"words\">The least that mends it</th></tr></thead><tbody>\n",
-          out);
-    for (size_t i = 0; i < mends->stage_count; i++) {
-        write_mended(out, document, &mends->stages[i]);
-    }
-    fputs("</tbody></table></div>\n", out);
-    fr_words words;
-    fr_words_clear(&words);
-    fr_advice_together(&words, document->check, document->units);
-    fr_page_element(out, "p", words.text);
-    write_parts(out, document->size);
-    fputs("</section>\n", out);
-}
-
-/* ---- blends ---- */
 
 static void head_cell(FILE *out, const char *text, const char *unit) {
     fputs("<th scope=\"col\">", out);
