@@ -220,10 +220,12 @@ static double times_sagging(const fr_search *search, const fr_sag_start *sag,
 }
 
 /* An open relief valve holds its pump at one rise whatever the flow, so that there a rise does not
- * tell the flow, and the rail has to be asked. */
-static bool has_relief(const fr_pumps *pumps) {
+ * tell the flow, and the rail has to be asked. It opens where sag begins or not at all: sag only
+ * lowers the rise, and no pump of a series has more than the whole. */
+static bool relief_opens(const fr_pumps *pumps, const fr_sag_start *sag) {
     for (size_t i = 0; i < pumps->kind_count; i++) {
-        if (pumps->kinds[i].relief_pa > 0.0) {
+        const double relief = pumps->kinds[i].relief_pa;
+        if (relief > 0.0 && (sag->times <= 0.0 || relief <= sag->rise_pa * (1.0 + 1e-9))) {
             return true;
         }
     }
@@ -238,7 +240,7 @@ static double times_with_relief(const fr_search *search, double excess_at_demand
 
 static double times_behind_rail(const fr_search *search, double excess_at_demand,
                                 const fr_sag_start *sag) {
-    if (has_relief(&search->place->build->pumps)) {
+    if (relief_opens(&search->place->build->pumps, sag)) {
         return times_with_relief(search, excess_at_demand);
     }
     const double held_to = sag->times < FR_TIMES_MAX ? sag->times : FR_TIMES_MAX;

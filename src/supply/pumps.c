@@ -5,7 +5,7 @@
 
 #include "quantity/root.h"
 
-static const double RISE_TOLERANCE_PA = 1e-6;
+static const double RISE_TOLERANCE_PA = 1e-5; /* some 1e-15 m3/s of flow */
 static const double FLOW_TOLERANCE_M3_S = 1e-17;
 
 static unsigned pump_count(const fr_pumps *pumps) {
