@@ -123,6 +123,20 @@ typedef struct fr_size_result {
 /* FR_NO_MEMORY when memory runs out. Strings belong to the request. */
 fr_status fr_size_run(const fr_size_request *request, fr_size_result *result);
 
+/* ---- sets that hold with a chance ---- */
+
+/* What decides that a build is not short with a given chance: a `fr_size_accepts`. The tolerances
+ * of the sheet's inputs stand for whatever part is fitted in their place; the same draws judge every
+ * build, so that a better part is never refused for bad luck. */
+typedef struct fr_size_sure fr_size_sure;
+
+/* `confidence` 0..1. Null when out of memory, or when an input moves something that many draws at
+ * once cannot follow (a single point of a curve). Close it after use (null is allowed). */
+fr_size_sure *fr_size_sure_open(const fr_build *build, const fr_input *inputs, size_t input_count,
+                                double confidence);
+void fr_size_sure_close(fr_size_sure *sure);
+bool fr_size_sure_accepts(const fr_build *build, void *sure);
+
 /* Puts an item into a slot of a build. */
 void fr_size_fit(fr_build *build, fr_slot slot, const fr_size_item *item);
 
