@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The most favourable figure of every kind. The supply gets better, never worse, with: less wiring
- * resistance (for flow), a greater fuse, a greater and smoother bore, less filter drop, more
+/* The most favourable figure of every kind. The supply gets better, never worse, with: a greater and
+ * smoother bore, less filter drop, more
  * injector flow and less dead time, more displacement and filling, less dead volume and leakage,
- * higher pressure limits, a lower least inlet pressure. tests/sizing holds each of these. */
+ * higher pressure limits, a lower least inlet pressure. tests/sizing holds each of these. Lift pumps
+ * and their wiring have no such order (more voltage is more current, and a sheet's curves may cross):
+ * they are tried. */
 #include <math.h>
 
 #include "sizing/options.h"
@@ -12,16 +14,6 @@ static double lesser(double a, double b) {
 }
 static double greater(double a, double b) {
     return a > b ? a : b;
-}
-
-static void ideal_wiring(fr_build *build, const fr_options *options) {
-    for (size_t i = 0; i < options->count; i++) {
-        const fr_part *part = options->items[i].part;
-        if (part != NULL) {
-            build->pumps.wiring_ohm = lesser(build->pumps.wiring_ohm, part->as.wiring.ohm);
-        }
-    }
-    build->pumps.fuse_a = 0.0; /* the current depends on the wiring both ways: not judged */
 }
 
 static double drop_coefficient(const fr_filter *filter) {
@@ -133,7 +125,6 @@ void fr_options_ideal(const fr_options options[FR_SLOT_COUNT], const bool open[F
                       fr_build *build) {
     typedef void fr_idealise(fr_build *build, const fr_options *options);
     static fr_idealise *const IDEALISE[FR_SLOT_COUNT] = {
-        [FR_SLOT_WIRING] = ideal_wiring,
         [FR_SLOT_FILTER] = ideal_filter,
         [FR_SLOT_LINE] = ideal_line,
         [FR_SLOT_PORT_INJECTOR] = ideal_port,

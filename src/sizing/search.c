@@ -127,20 +127,27 @@ static bool stages_hold(const fr_search *search, const fr_build *build, fr_stage
 
 /* ---- what each depth asks ---- */
 
-/* A lift pump that does not hold with ideal line, filter and wiring never does. */
+/* Whether the branch's lift pump holds with this wiring and all else ideal. */
+static bool lift_holds_with(fr_search *search, const fr_size_item *wiring) {
+    bool open[FR_SLOT_COUNT];
+    fr_build build = *search->request->build;
+    for (int i = 0; i < FR_SLOT_COUNT; i++) {
+        open[i] = i != FR_SLOT_LIFT_PUMP && i != FR_SLOT_WIRING;
+    }
+    fr_size_fit(&build, FR_SLOT_LIFT_PUMP, &search->items[FR_SLOT_LIFT_PUMP]);
+    fr_size_fit(&build, FR_SLOT_WIRING, wiring);
+    fr_options_ideal(search->options, open, &build);
+    return stages_hold(search, &build, fr_stages_of_feed(), &search->feed_witness);
+}
+
+/* A lift pump that holds with no wiring, line and filter ideal, never does. */
 static bool lift_may_hold(fr_search *search) {
     unsigned char *known = &search->lift_known[search->index[FR_SLOT_LIFT_PUMP]];
-    if (*known == NOT_KNOWN) {
-        bool open[FR_SLOT_COUNT];
-        fr_build build = *search->request->build;
-        for (int i = 0; i < FR_SLOT_COUNT; i++) {
-            open[i] = i != FR_SLOT_LIFT_PUMP;
-        }
-        fr_size_fit(&build, FR_SLOT_LIFT_PUMP, &search->items[FR_SLOT_LIFT_PUMP]);
-        fr_options_ideal(search->options, open, &build);
-        *known = stages_hold(search, &build, fr_stages_of_feed(), &search->feed_witness) ? HOLDS
-                                                                                        : FAILS;
+    const fr_options *wirings = &search->options[FR_SLOT_WIRING];
+    for (size_t i = wirings->count; i-- > 0 && *known == NOT_KNOWN;) { /* dear wire is thick */
+        *known = lift_holds_with(search, &wirings->items[i]) ? HOLDS : NOT_KNOWN;
     }
+    *known = *known == HOLDS ? HOLDS : FAILS;
     return *known == HOLDS;
 }
 
@@ -214,20 +221,23 @@ static bool cheapest_lift(fr_search *search, double *price) {
     return false;
 }
 
-/* Injectors and high-pressure pump behind the best of feeds; the lift pump of the branch could do
- * it. */
+/* Injectors and high-pressure pump behind the best of feeds: pumps that hold any set pressure they
+ * can reach. */
 static bool injectors_may_hold(fr_search *search) {
-    bool open[FR_SLOT_COUNT] = {[FR_SLOT_WIRING] = true, [FR_SLOT_FILTER] = true,
-                                [FR_SLOT_LINE] = true};
+    static const double PLENTY = 1e3;
+    const bool open[FR_SLOT_COUNT] = {[FR_SLOT_FILTER] = true, [FR_SLOT_LINE] = true};
+    const fr_stage_set of_pumps = 1u << FR_STAGE_LIFT_PUMP | 1u << FR_STAGE_PUMP_CIRCUIT;
     static const fr_slot FITTED[] = {FR_SLOT_LIFT_PUMP, FR_SLOT_PORT_INJECTOR,
                                      FR_SLOT_DIRECT_INJECTOR, FR_SLOT_HIGH_PRESSURE_PUMP};
     fr_build build = *search->request->build;
     for (size_t i = 0; i < sizeof FITTED / sizeof *FITTED; i++) {
         fr_size_fit(&build, FITTED[i], &search->items[FITTED[i]]);
     }
+    for (size_t i = 0; i < build.pumps.kind_count; i++) {
+        build.pumps.kinds[i].flow_factor *= PLENTY;
+    }
     fr_options_ideal(search->options, open, &build);
-    return stages_hold(search, &build, fr_stages_of_parts() & ~(1u << FR_STAGE_PUMP_CIRCUIT),
-                       &search->last_witness);
+    return stages_hold(search, &build, fr_stages_of_parts() & ~of_pumps, &search->last_witness);
 }
 
 static void cheapen(fr_search *search, int depth, double price, double *least) {

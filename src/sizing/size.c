@@ -38,9 +38,10 @@ static void find_unmendable(const fr_size_request *request, const fr_options *op
         open[i] = true;
     }
     fr_options_ideal(options, open, &ideal);
-    /* No figure is the most favourable pump; the best set found stands for the lift pumps. */
+    /* No figure is the most favourable pump or wiring: those of the best set found stand for all. */
     if (result->has_best) {
         fr_size_fit(&ideal, FR_SLOT_LIFT_PUMP, &result->best.items[FR_SLOT_LIFT_PUMP]);
+        fr_size_fit(&ideal, FR_SLOT_WIRING, &result->best.items[FR_SLOT_WIRING]);
     }
     const fr_check_result *outline = fr_check_outline(request->scratch, &ideal);
     for (int i = 0; i < FR_STAGE_COUNT; i++) {

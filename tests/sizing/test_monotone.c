@@ -8,13 +8,6 @@
 
 typedef void better(fr_build *build);
 
-static void less_wiring(fr_build *build) {
-    build->pumps.wiring_ohm *= 0.6;
-    build->pumps.fuse_a = 0.0; /* more voltage is more current: the fuse is judged on its own */
-}
-static void greater_fuse(fr_build *build) {
-    build->pumps.fuse_a *= 1.3;
-}
 static void wider_line(fr_build *build) {
     for (size_t i = 0; i < build->feed.line_count; i++) {
         build->feed.lines[i].bore_m *= 1.25;
@@ -65,8 +58,6 @@ static const struct {
     const char *name;
     better *make;
 } ROWS[] = {
-    {"less wiring resistance", less_wiring},
-    {"a greater fuse", greater_fuse},
     {"a wider line", wider_line},
     {"a smoother line", smoother_line},
     {"a freer filter", freer_filter},
