@@ -113,6 +113,55 @@ const fr_block_result *fr_chance_blend(fr_chance *chance, double ethanol, fr_blo
     return result;
 }
 
+/* ---- what matters most ---- */
+
+static double counted(double times) {
+    const double MOST = 4.0;
+    return times < MOST ? times : MOST;
+}
+
+/* Lanes 2i and 2i + 1 hold input `from` + i at its ends. */
+static void rank_block(fr_chance *chance, fr_row *z, size_t from, size_t count, double *effect) {
+    const double END = 1.96;
+    const fr_build *build = chance->plan.base;
+    memset(z, 0, sizeof(fr_row) * chance->moves.input_count);
+    for (size_t i = 0; i < count; i++) {
+        z[from + i][2 * i] = END;
+        z[from + i][2 * i + 1] = -END;
+    }
+    fr_chance_draw(chance, (const fr_row *)z);
+    for (size_t b = 0; b < build->blend_count; b++) {
+        const fr_block_result *result = fr_chance_blend(chance, build->blends[b], FR_WANT_REACH);
+        for (size_t i = 0; i < count; i++) {
+            const double high = counted(result->times[2 * i]) * result->target_w[2 * i];
+            const double low = counted(result->times[2 * i + 1]) * result->target_w[2 * i + 1];
+            const double moved = fabs(high - low) / fr_greater(high + low, 1e-300);
+            effect[from + i] = fr_greater(effect[from + i], moved);
+        }
+    }
+}
+
+void fr_chance_rank(fr_chance *chance, size_t *order) {
+    enum { INPUTS_A_BLOCK = FR_LANES / 2 };
+    const size_t count = chance->moves.input_count;
+    double effect[FR_POINT_DIMENSIONS_MAX] = {0.0};
+    fr_row *z = NULL;
+    if (posix_memalign((void **)&z, 64, sizeof(fr_row) * (count + 1)) == 0) {
+        for (size_t from = 0; from < count; from += INPUTS_A_BLOCK) {
+            const size_t left = count - from;
+            rank_block(chance, z, from, left < INPUTS_A_BLOCK ? left : INPUTS_A_BLOCK, effect);
+        }
+        free(z);
+    }
+    for (size_t i = 0; i < count; i++) {
+        size_t k = i;
+        for (; k > 0 && effect[order[k - 1]] < effect[i]; k--) {
+            order[k] = order[k - 1];
+        }
+        order[k] = i;
+    }
+}
+
 /* ---- one figure ---- */
 
 static double count_short(const fr_block_result *result, size_t lanes) {
@@ -127,20 +176,26 @@ double fr_chance_of_short(fr_chance *chance, size_t draws, uint64_t seed, double
     const fr_build *build = chance->plan.base;
     const size_t dimensions = chance->moves.input_count;
     double counts[FR_BLENDS_MAX] = {0.0}, amounts[FR_POINT_DIMENSIONS_MAX];
+    size_t order[FR_POINT_DIMENSIONS_MAX];
     fr_points *points = fr_points_open(dimensions);
     double *base = malloc(sizeof(double) * FR_LANES * (dimensions + 1));
-    fr_row *z = NULL;
+    fr_row *z = NULL, *by_rank = NULL;
     if (points == NULL || base == NULL ||
-        posix_memalign((void **)&z, 64, sizeof(fr_row) * (dimensions + 1)) != 0) {
+        posix_memalign((void **)&z, 64, sizeof(fr_row) * (2 * dimensions + 1)) != 0) {
         fr_points_close(points);
         free(base);
         return NAN;
     }
+    by_rank = z + dimensions;
+    fr_chance_rank(chance, order);
     fr_points_shift(seed, 0, dimensions, amounts);
     for (size_t done = 0; done < draws; done += FR_LANES) {
         const size_t lanes = draws - done < FR_LANES ? draws - done : FR_LANES;
         fr_points_next(points, lanes, base);
-        fr_points_deviate(base, lanes, dimensions, amounts, seed, 0, done, z);
+        fr_points_deviate(base, lanes, dimensions, amounts, seed, 0, done, by_rank);
+        for (size_t d = 0; d < dimensions; d++) {
+            memcpy(z[order[d]], by_rank[d], sizeof(fr_row));
+        }
         fr_chance_draw(chance, (const fr_row *)z);
         for (size_t i = 0; i < build->blend_count; i++) {
             counts[i] += count_short(fr_chance_blend(chance, build->blends[i], FR_WANT_ODDS), lanes);

@@ -22,6 +22,11 @@ void fr_chance_draw(fr_chance *chance, const fr_row *z);
 /* The block on one blend. */
 const fr_block_result *fr_chance_blend(fr_chance *chance, double ethanol, fr_block_want want);
 
+/* Ranks the inputs by how far each alone, at either end of its 95 % interval, moves the reach of
+ * any blend: order[0] moves it most. The first columns of a Sobol sequence fill their squares
+ * evenly with few points, later pairs of columns only with many: what matters most comes first. */
+void fr_chance_rank(fr_chance *chance, size_t *order);
+
 /* Chance, 0..1, that a stage is short on the blend at the target, for each of the build's blends
  * (FR_BLENDS_MAX at most), from `draws` draws of one shift. Cheap: a thousand draws are a fraction
  * of a millisecond a blend. The same for one seed, whatever was asked before. Returns the greatest;

@@ -124,12 +124,12 @@ void fr_points_deviate(const double *base, size_t count, size_t dimensions, cons
     for (size_t d = 0; d < dimensions; d++) {
         for (size_t l = 0; l < FR_LANES; l++) {
             const size_t i = l < count ? l : count - 1;
-            double u = base[i * dimensions + d] + amounts[d];
+            double u = fr_shifted(base[i * dimensions + d], amounts[d]);
             if (d >= FR_SOBOL_DIMENSIONS_MAX) {
                 uint64_t state = seed_of(seed, shift + 1, (first + i + 1) * 256 + d);
                 u = fr_random_even(&state);
             }
-            even[l] = u >= 1.0 ? u - 1.0 : u;
+            even[l] = u;
         }
         fr_lane_deviates(even, z[d]);
     }

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Points in the unit cube that fill it evenly, and deviations made of them: randomised quasi-Monte
  * Carlo. The points are GSL's Sobol sequence, with the point at the origin that GSL leaves out put
- * back (2^m points are then a net). Independent shifts modulo 1 make independent estimates, whose
- * scatter is the standard error.
+ * back (2^m points are then a net). Independent shifts make independent estimates, whose scatter is
+ * the standard error. A shift flips binary digits, the same of every point: that keeps the net, where
+ * a shift modulo 1 was seen to spoil it (errors twice those of plain random numbers in 17 inputs).
  *
  * GSL's generator ends at 40 dimensions. What goes beyond is drawn by plain pseudo-random numbers:
  * each estimate stays unbiased, the inputs at the end of the list gain less. */
@@ -25,6 +26,12 @@ void fr_points_close(fr_points *points);
 void fr_points_restart(fr_points *points);
 /* The next `count` points, [point][dimension], before any shift. */
 void fr_points_next(fr_points *points, size_t count, double *base);
+
+/* A coordinate under a shift: binary digits of both, added without carry (53 of them). */
+static inline double fr_shifted(double base, double amount) {
+    const uint64_t digits = (uint64_t)(base * 0x1.0p53) ^ (uint64_t)(amount * 0x1.0p53);
+    return (double)digits * 0x1.0p-53;
+}
 
 /* The amounts by which shift number `shift` of a seed moves each dimension, in [0, 1). */
 void fr_points_shift(uint64_t seed, size_t shift, size_t dimensions, double *amounts);

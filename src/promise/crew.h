@@ -16,7 +16,7 @@ typedef struct fr_hand {
 
 typedef struct fr_crew {
     const fr_build *build;
-    const fr_input *inputs;
+    const fr_input *inputs; /* those that move the reach most come first */
     size_t input_count;
     const fr_promise_options *options;
     fr_promise_result *result;

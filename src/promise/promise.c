@@ -146,6 +146,54 @@ static void no_indices(fr_promise_result *result) {
     }
 }
 
+/* ---- the order of inputs ---- */
+
+/* Copies the inputs in order of rank; order[i] says which was put i-th. */
+static fr_status rank_inputs(const fr_build *build, const fr_input *inputs, size_t count,
+                             fr_input *ranked, size_t *order) {
+    fr_chance *chance = fr_chance_open();
+    fr_status status = chance != NULL ? FR_OK : FR_NO_MEMORY;
+    if (status == FR_OK && !fr_chance_set(chance, build, inputs, count)) {
+        status = FR_NO_MEMORY;
+    }
+    if (status == FR_OK) {
+        fr_chance_rank(chance, order);
+        for (size_t i = 0; i < count; i++) {
+            ranked[i] = inputs[order[i]];
+        }
+    }
+    fr_chance_close(chance);
+    return status;
+}
+
+/* Figures of inputs back into the caller's order. */
+static void unrank(fr_promise_result *result, const size_t *order) {
+    for (size_t b = 0; b < result->blend_count; b++) {
+        fr_promise_input ranked[FR_PROMISE_INPUTS_MAX];
+        memcpy(ranked, result->blends[b].inputs, sizeof ranked);
+        for (size_t i = 0; i < result->input_count; i++) {
+            result->blends[b].inputs[order[i]] = ranked[i];
+        }
+    }
+}
+
+static fr_status run_ranked(fr_crew *crew, size_t points) {
+    fr_status status = fr_crew_open(crew);
+    if (status == FR_OK) {
+        status = run_draws(crew, points);
+    }
+    for (size_t i = 0; status == FR_OK && i < crew->build->blend_count; i++) {
+        put_blend(crew, i);
+    }
+    if (status == FR_OK && !crew->result->partial && crew->input_count > 0) {
+        status = fr_sensitivity_run(crew);
+    } else {
+        crew->result->sensitivity_draws = 0;
+    }
+    fr_crew_close(crew);
+    return status;
+}
+
 fr_status fr_promise_run(const fr_build *build, const fr_input *inputs, size_t input_count,
                          const fr_promise_options *options, fr_promise_result *result) {
     if (input_count > FR_PROMISE_INPUTS_MAX) {
@@ -158,8 +206,12 @@ fr_status fr_promise_run(const fr_build *build, const fr_input *inputs, size_t i
     result->blend_count = build->blend_count;
     put_confidences(options, result);
     no_indices(result);
+    size_t order[FR_PROMISE_INPUTS_MAX];
+    fr_input *ranked = malloc(sizeof *ranked * (input_count + 1));
+    fr_status status = ranked != NULL ? rank_inputs(build, inputs, input_count, ranked, order)
+                                      : FR_NO_MEMORY;
     fr_crew crew = {.build = build,
-                    .inputs = inputs,
+                    .inputs = ranked,
                     .input_count = input_count,
                     .options = options,
                     .result = result};
@@ -168,18 +220,10 @@ fr_status fr_promise_run(const fr_build *build, const fr_input *inputs, size_t i
     const double others = (double)((result->sensitivity_draws + FR_LANES - 1) / FR_LANES);
     crew.work_all =
         blocks + others * (double)(input_count > 0 ? input_count + 2 + FR_PROMISE_KNOWN_MAX : 0);
-    fr_status status = fr_crew_open(&crew);
     if (status == FR_OK) {
-        status = run_draws(&crew, points);
+        status = run_ranked(&crew, points);
+        unrank(result, order);
     }
-    for (size_t i = 0; status == FR_OK && i < build->blend_count; i++) {
-        put_blend(&crew, i);
-    }
-    if (status == FR_OK && !result->partial && input_count > 0) {
-        status = fr_sensitivity_run(&crew);
-    } else {
-        result->sensitivity_draws = 0;
-    }
-    fr_crew_close(&crew);
+    free(ranked);
     return status;
 }

@@ -14,12 +14,16 @@ static void split_columns(fr_points *points, fr_sets *sets) {
     double both[FR_SOBOL_DIMENSIONS_MAX], amounts[FR_POINT_DIMENSIONS_MAX];
     for (size_t i = 0; i < sets->draws; i++) {
         fr_points_next(points, 1, both);
-        memcpy(sets->a + i * d, both, d * sizeof(double));
-        memcpy(sets->b + i * d, both + d, d * sizeof(double));
+        for (size_t k = 0; k < d; k++) {
+            sets->a[i * d + k] = both[2 * k];
+            sets->b[i * d + k] = both[2 * k + 1];
+        }
     }
     fr_points_shift(sets->seed, SHIFT_OF_A, 2 * d, amounts);
-    memcpy(sets->a_amounts, amounts, d * sizeof(double));
-    memcpy(sets->b_amounts, amounts + d, d * sizeof(double));
+    for (size_t k = 0; k < d; k++) {
+        sets->a_amounts[k] = amounts[2 * k];
+        sets->b_amounts[k] = amounts[2 * k + 1];
+    }
 }
 
 static void shuffle_rows(double *rows, size_t count, size_t width, uint64_t seed) {

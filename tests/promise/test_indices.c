@@ -39,8 +39,7 @@ static void point_of(const fr_sets *sets, bool first, size_t draw, double *x) {
     const double *base = (first ? sets->a : sets->b) + draw * sets->dimensions;
     const double *amounts = first ? sets->a_amounts : sets->b_amounts;
     for (size_t i = 0; i < sets->dimensions; i++) {
-        const double u = base[i] + amounts[i];
-        x[i] = u >= 1.0 ? u - 1.0 : u;
+        x[i] = fr_shifted(base[i], amounts[i]);
     }
 }
 
@@ -152,7 +151,7 @@ static double mean_of(size_t n, uint64_t seed, size_t shift) {
         double base[D], product = 1.0;
         fr_points_next(points, 1, base);
         for (size_t d = 0; d < D; d++) {
-            const double u = base[d] + amounts[d], x = u >= 1.0 ? u - 1.0 : u;
+            const double x = fr_shifted(base[d], amounts[d]);
             product *= 1.0 + (x - 0.5) / (1.0 + (double)d);
         }
         sum += product;
