@@ -124,7 +124,7 @@ valgrind: tests ## run the tests of the core under valgrind
 		sh tests/house/run $(CORE_TESTS)
 
 sanitize: ## run all tests with address and undefined-behaviour sanitizers, in build/asan
-	$(MAKE) BUILD=build/asan OPTIMISE='-O1 -g' \
+	$(MAKE) BUILD=build/asan OPTIMISE='-O1 -g' WERROR=-w \
 		SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
 
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/tests/support.a $(CLI) $(LIBRARY)
