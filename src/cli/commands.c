@@ -165,6 +165,7 @@ const fr_command fr_commands[] = {
             {"budget", 0, false, FR_VALUE_TEXT, "PRICE", "spend no more than this; tells the most power for the money"},
             {"top", 't', false, FR_VALUE_COUNT, "N", "how many of the best sets to show (default 3)"},
             {"front", 0, false, FR_VALUE_NONE, NULL, "show the whole front of power against price"},
+            {"confidence", 0, false, FR_VALUE_TEXT, "C", "look for sets that are not short with this chance, '95 %', in place of clear at the limits"},
             {"keep", 'k', true, FR_VALUE_TEXT, "SLOT", "leave this slot as the sheet has it"},
             {"shelf", 0, true, FR_VALUE_FOLDER, "DIR", "choose only from the parts in this folder"},
             {"prices", 0, false, FR_VALUE_FILE, "FILE.csv", "a list of part name and price, laid over the parts' own prices"},

@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "cli/command.h"
+#include "cli/confidence.h"
 #include "report/promise_document.h"
 
 /* ---- being ended ---- */
@@ -64,23 +65,6 @@ static void clear_progress(const progress_line *line) {
 
 /* ---- options ---- */
 
-/* "95", "95 %" or "0.95". */
-static bool read_confidence(const char *text, double *confidence) {
-    char *end;
-    double value = strtod(text, &end);
-    while (*end == ' ') {
-        end++;
-    }
-    const bool percent = *end == '%';
-    end += percent;
-    if (end == text || *end != '\0' || !isfinite(value)) {
-        return false;
-    }
-    value = percent || value > 1.0 ? value / 100.0 : value;
-    *confidence = value;
-    return value > 0.0 && value < 1.0;
-}
-
 static bool read_confidences(const fr_invocation *invocation, fr_promise_options *options) {
     size_t count;
     const char *const *texts = fr_invocation_values(invocation, "confidence", &count);
@@ -91,7 +75,7 @@ static bool read_confidences(const fr_invocation *invocation, fr_promise_options
     }
     for (size_t i = 0; i < count; i++) {
         double confidence;
-        if (!read_confidence(texts[i], &confidence)) {
+        if (!fr_confidence_read(texts[i], &confidence)) {
             fr_usage_error(invocation, "--confidence: '%s' is none; write it as '95 %%', above 0 "
                                        "and below 100", texts[i]);
             return false;

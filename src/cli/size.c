@@ -6,6 +6,7 @@
 
 #include "cli/check_document.h"
 #include "cli/command.h"
+#include "cli/confidence.h"
 #include "cli/size_work.h"
 
 enum { TOP_DEFAULT = 3 };
@@ -45,6 +46,26 @@ static bool read_keep(const fr_invocation *invocation, fr_size_request *request)
     return true;
 }
 
+/* With --confidence, sets that are not short with that chance are looked for. 0, or the exit code. */
+static int be_sure(const fr_invocation *invocation, const fr_checked_sheet *checked,
+                   fr_size_work *work) {
+    const char *text = fr_invocation_value(invocation, "confidence", NULL);
+    double confidence;
+    if (text == NULL) {
+        return 0;
+    }
+    if (!fr_confidence_read(text, &confidence)) {
+        return fr_usage_error(invocation, "--confidence: '%s' is none; write it as '95 %%', above 0 "
+                                          "and below 100", text);
+    }
+    if (!fr_size_work_be_sure(work, checked, confidence)) {
+        return fr_usage_error(invocation,
+                              "--confidence: the sheet gives a tolerance to a single point of a "
+                              "curve, which sizing cannot follow; give it to the whole curve");
+    }
+    return 0;
+}
+
 static void answer(const fr_invocation *invocation, const fr_checked_sheet *checked,
                    const fr_size_work *work) {
     const fr_text_style style = {
@@ -63,6 +84,10 @@ static int size_sheet(const fr_invocation *invocation, fr_checked_sheet *checked
     fr_status status = fr_size_work_open(work, invocation, checked);
     if (status != FR_OK) {
         return fr_say_remarks(invocation, &work->remarks, status);
+    }
+    const int code = be_sure(invocation, checked, work);
+    if (code != 0) {
+        return code;
     }
     status = fr_size_work_run(work, checked);
     if (work->remarks.count > 0 || status != FR_OK) {

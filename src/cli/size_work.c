@@ -8,6 +8,7 @@
 #include "cli/prices.h"
 
 void fr_size_work_close(fr_size_work *work) {
+    fr_size_sure_close(work->sure);
     fr_shelf_close(work->shelf);
     fr_report_close(&work->remarks);
     free(work->prices);
@@ -86,6 +87,16 @@ fr_status fr_size_work_open(fr_size_work *work, const fr_invocation *invocation,
     return status;
 }
 
+bool fr_size_work_be_sure(fr_size_work *work, const fr_checked_sheet *checked, double confidence) {
+    size_t count;
+    const fr_input *inputs = fr_sheet_inputs(checked->sheet, &count);
+    work->confidence = confidence;
+    work->sure = fr_size_sure_open(fr_sheet_build(checked->sheet), inputs, count, confidence);
+    work->request.accepts = fr_size_sure_accepts;
+    work->request.accepts_context = work->sure;
+    return work->sure != NULL;
+}
+
 fr_status fr_size_work_run(fr_size_work *work, const fr_checked_sheet *checked) {
     fr_size_request *request = &work->request;
     bool together_clear;
@@ -102,7 +113,7 @@ fr_status fr_size_work_run(fr_size_work *work, const fr_checked_sheet *checked) 
         .need_count =
             fr_size_needs(request->build, request->scratch, work->needs, &together_clear),
         .currency = fr_sheet_sizing(checked->sheet)->currency,
-        .confidence = NAN,
+        .confidence = work->sure != NULL ? work->confidence : NAN,
         .front = request->front,
     };
     return fr_size_run(request, work->result);

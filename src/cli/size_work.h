@@ -13,6 +13,8 @@ typedef struct fr_size_work {
     double *prices;
     fr_report remarks;
     fr_size_request request;
+    fr_size_sure *sure; /* null: sets that are clear, else not short with a chance */
+    double confidence;  /* of it */
     fr_size_result *result;
     fr_size_need *needs;
     fr_size_document document;
@@ -23,6 +25,9 @@ typedef struct fr_size_work {
  * top, front, budget, keep and so on. Close it in every case. */
 fr_status fr_size_work_open(fr_size_work *work, const fr_invocation *invocation,
                             fr_checked_sheet *checked);
+/* Asks for sets that are not short with a chance, 0..1. False when the sheet's tolerances cannot be
+ * followed so. */
+bool fr_size_work_be_sure(fr_size_work *work, const fr_checked_sheet *checked, double confidence);
 /* Needs and choices, into `work->document`. */
 fr_status fr_size_work_run(fr_size_work *work, const fr_checked_sheet *checked);
 void fr_size_work_close(fr_size_work *work);

@@ -40,12 +40,8 @@ static bool place_holds(const fr_side *side, const fr_speed *speed, const fr_goa
     return true;
 }
 
-bool fr_stages_hold(fr_check *check, const fr_build *build, const fr_goal *goal,
-                    fr_stage_set stages, fr_witness *witness) {
-    witness->looked += 1.0;
-    if (goal->accepts != NULL) {
-        return goal->accepts(build, goal->accepts_context);
-    }
+static bool figures_hold(fr_check *check, const fr_build *build, const fr_goal *goal,
+                         fr_stage_set stages, fr_witness *witness) {
     check->speed_count = fr_speeds_of_pull(build, check->speeds);
     for (size_t n = 0; n < build->blend_count; n++) {
         const size_t blend = (witness->blend + n) % build->blend_count;
@@ -60,6 +56,19 @@ bool fr_stages_hold(fr_check *check, const fr_build *build, const fr_goal *goal,
         }
     }
     return true;
+}
+
+bool fr_stages_hold(fr_check *check, const fr_build *build, const fr_goal *goal,
+                    fr_stage_set stages, fr_witness *witness) {
+    witness->looked += 1.0;
+    if (goal->accepts == NULL) {
+        return figures_hold(check, build, goal, stages, witness);
+    }
+    /* What is short on its own figures is short in about half of the draws: it need not be drawn
+     * where a chance well over a half is asked for. */
+    const fr_goal not_short = {.times = 1.0};
+    return figures_hold(check, build, &not_short, stages, witness) &&
+           goal->accepts(build, goal->accepts_context);
 }
 
 /* ---- reach ---- */

@@ -226,7 +226,6 @@ static bool cheapest_lift(fr_search *search, double *price) {
 static bool injectors_may_hold(fr_search *search) {
     static const double PLENTY = 1e3;
     const bool open[FR_SLOT_COUNT] = {[FR_SLOT_FILTER] = true, [FR_SLOT_LINE] = true};
-    const fr_stage_set of_pumps = 1u << FR_STAGE_LIFT_PUMP | 1u << FR_STAGE_PUMP_CIRCUIT;
     static const fr_slot FITTED[] = {FR_SLOT_LIFT_PUMP, FR_SLOT_PORT_INJECTOR,
                                      FR_SLOT_DIRECT_INJECTOR, FR_SLOT_HIGH_PRESSURE_PUMP};
     fr_build build = *search->request->build;
@@ -236,8 +235,10 @@ static bool injectors_may_hold(fr_search *search) {
     for (size_t i = 0; i < build.pumps.kind_count; i++) {
         build.pumps.kinds[i].flow_factor *= PLENTY;
     }
+    build.pumps.fuse_a = 0.0; /* not judged here */
     fr_options_ideal(search->options, open, &build);
-    return stages_hold(search, &build, fr_stages_of_parts() & ~of_pumps, &search->last_witness);
+    return stages_hold(search, &build, fr_stages_of_parts() & ~(1u << FR_STAGE_LIFT_PUMP),
+                       &search->last_witness);
 }
 
 static void cheapen(fr_search *search, int depth, double price, double *least) {
@@ -260,23 +261,19 @@ static void cheapen(fr_search *search, int depth, double price, double *least) {
 
 /* Fills least_after; false when no set can do it. */
 static bool find_least(fr_search *search) {
-    double lift = 0.0, injectors = 0.0;
-    if (search->goal->accepts == NULL) {
-        injectors = INFINITY;
-        if (!cheapest_lift(search, &lift)) {
-            return false;
-        }
-        cheapen(search, AFTER_WIRING + 1, 0.0, &injectors);
-        if (!isfinite(injectors)) {
-            return false;
-        }
+    double lift = 0.0, injectors = INFINITY;
+    if (!cheapest_lift(search, &lift)) {
+        return false;
+    }
+    cheapen(search, AFTER_WIRING + 1, 0.0, &injectors);
+    if (!isfinite(injectors)) {
+        return false;
     }
     search->least_after[AFTER_LAST] = 0.0;
     for (int depth = AFTER_LAST - 1; depth >= 0; depth--) {
         const fr_slot next = ORDER[depth + 1];
-        const double first = next == FR_SLOT_LIFT_PUMP && search->goal->accepts == NULL
-                                 ? lift
-                                 : search->options[next].items[0].price;
+        const double first =
+            next == FR_SLOT_LIFT_PUMP ? lift : search->options[next].items[0].price;
         search->least_after[depth] = search->least_after[depth + 1] + first;
         if (depth == AFTER_WIRING && injectors > search->least_after[depth]) {
             search->least_after[depth] = injectors;
