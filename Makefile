@@ -123,8 +123,9 @@ valgrind: tests ## run the tests of the core under valgrind
 	@RUN_UNDER='valgrind -q --error-exitcode=9 --leak-check=full --errors-for-leak-kinds=definite,possible' \
 		sh tests/house/run $(CORE_TESTS)
 
+# RUN_UNDER also tells the tests that a few random cases will do.
 sanitize: ## run all tests with address and undefined-behaviour sanitizers, in build/asan
-	$(MAKE) BUILD=build/asan OPTIMISE='-O1 -g' WERROR=-w \
+	RUN_UNDER=env $(MAKE) BUILD=build/asan OPTIMISE='-O1 -g' WERROR=-w \
 		SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
 
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/tests/support.a $(CLI) $(LIBRARY)

@@ -125,6 +125,13 @@ static inline double support_random_between(support_random *random, double low, 
     return low + (high - low) * unit;
 }
 
+/* How many random cases to try: all, or a few where RUN_UNDER says that the program runs under a
+ * tool that looks for faults of memory and makes everything slow (valgrind, sanitizers). */
+static inline size_t support_cases(size_t all, size_t few) {
+    const char *under = getenv("RUN_UNDER");
+    return under != NULL && under[0] != '\0' ? few : all;
+}
+
 /* A whole file in fresh memory with a zero behind it, or null. The caller frees it. */
 static inline char *support_read_file(const char *path, size_t *length) {
     FILE *file = fopen(path, "rb");

@@ -196,7 +196,8 @@ static void one_run(const fr_sheet *sheet, double ethanol, uint64_t seed, covera
 
 static void intervals_of_95_percent_cover_93_to_97(void **unused) {
     (void)unused;
-    enum { RUNS = 400 };
+    enum { RUNS = 400, FEW = 8 };
+    const size_t runs = support_cases(RUNS, FEW);
     const struct {
         const char *sheet;
         double ethanol;
@@ -210,13 +211,15 @@ static void intervals_of_95_percent_cover_93_to_97(void **unused) {
     for (size_t c = 0; c < sizeof cases / sizeof *cases; c++) {
         coverage seen = {{0}, {0}};
         fr_sheet *sheet = case_open(cases[c].sheet);
-        for (uint64_t seed = 1; seed <= RUNS; seed++)
+        for (uint64_t seed = 1; seed <= runs; seed++)
             one_run(sheet, cases[c].ethanol, seed, &seen);
         for (size_t i = 0; i < cases[c].count; i++) {
             const fr_factor factor = cases[c].factors[i];
             const double share = (double)seen.covered[factor] / (double)seen.told[factor];
             print_message("%s: told in %zu runs, covered in %.2f %%\n", fr_factor_name(factor),
                           seen.told[factor], 100.0 * share);
+            if (runs < RUNS)
+                continue; /* too few to judge a share by */
             assert_true(seen.told[factor] > RUNS / 4);
             assert_true(share >= 0.93 && share <= 0.97);
         }

@@ -7,7 +7,7 @@
 #include "sizing/brute.h"
 #include "sizing/catalogue.h"
 
-enum { CATALOGUES = 240, WANTED = 4 };
+enum { CATALOGUES = 240, FEW_CATALOGUES = 12, WANTED = 4 };
 
 static fr_check *scratch;
 
@@ -41,7 +41,8 @@ static void the_search_finds_what_brute_force_finds(void **state) {
     static fr_size_result result;
     static catalogue parts;
     size_t with_choice = 0, with_ties = 0;
-    for (uint64_t seed = 1; seed <= CATALOGUES; seed++) {
+    const size_t catalogues = support_cases(CATALOGUES, FEW_CATALOGUES);
+    for (uint64_t seed = 1; seed <= catalogues; seed++) {
         fr_build build;
         brute_set best[WANTED + 1];
         make_stretched(seed, &build);
@@ -65,8 +66,8 @@ static void the_search_finds_what_brute_force_finds(void **state) {
         with_choice += count > 0 && best[0].price > 0.0;
     }
     print_message("%zu catalogues with something to buy, %zu ties\n", with_choice, with_ties);
-    assert_true(with_choice >= CATALOGUES / 5);
-    assert_true(with_ties > 0);
+    assert_true(with_choice >= catalogues / 5);
+    assert_true(with_ties > 0 || catalogues < CATALOGUES);
 }
 
 static void the_front_rises_in_price_and_reach(void **state) {
