@@ -171,6 +171,11 @@ typedef struct fr_review_result {
     size_t node_count;
     fr_review_node nodes[FR_REVIEW_NODES_ALL]; /* in order of pulls and speed */
     fr_review_factor factors[FR_FACTOR_COUNT];
+    /* With all that was learnt, does the log still part from the model by more than a log should?
+     * Then nothing is cleared by it. */
+    bool misfits;
+    fr_channel misfit_channel; /* the worst such, with misfits */
+    double misfit;             /* its learnt_rms */
     double fit_scale;       /* rms of the weighted residuals: 1 where noise alone is left */
     size_t fit_residuals;
     size_t outliers;        /* nodes that the fit gave less than half their weight */

@@ -19,7 +19,7 @@ void fr_write_review_text(FILE *out, const fr_review_document *document,
 void fr_write_review_json(FILE *out, const fr_review_document *document);
 
 /* Whether the next step is clear: the lowest later blend holds with the confidence asked; where
- * there is none, the blend seen does. */
+ * there is none, the blend seen does. Never where the log does not fit the model. */
 bool fr_review_is_clear(const fr_review_result *result);
 /* Why a pull was set aside, in a few words; "" for one that was used. */
 const char *fr_pull_fate_words(fr_pull_fate fate);

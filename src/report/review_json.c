@@ -9,6 +9,8 @@ static const double PERCENT = 100.0;
 enum { BLEND_NAME = FR_BLEND_NAME_SIZE };
 
 bool fr_review_is_clear(const fr_review_result *result) {
+    if (result->misfits)
+        return false;
     if (result->next_count == 0)
         return result->seen_holds;
     return result->next[0].chance_holds >= result->confidence;
@@ -150,6 +152,7 @@ void fr_write_review_json(FILE *out, const fr_review_document *document) {
     write_pulls(&json, result, "pulls", true);
     write_pulls(&json, result, "set_aside", false);
     write_lists(&json, result);
+    fr_json_bool(&json, "log_fits", !result->misfits);
     fr_json_object(&json, "clear_to");
     fr_json_number(&json, "ethanol_percent", PERCENT * result->clear_to_ethanol);
     fr_json_number(&json, "confidence_percent", PERCENT * result->confidence);

@@ -10,6 +10,7 @@
 #include "report/utf8.h"
 
 static const double PERCENT = 100.0;
+static const double WIDENED = 2.0; /* worth a word from here on */
 
 typedef struct page {
     FILE *out;
@@ -87,10 +88,27 @@ static void add_clear_to(const page *on, fr_words *words) {
     fr_words_add(words, " With %.0f %% it holds up to %s.", PERCENT * result->confidence, name);
 }
 
+/* Even with what was learnt the log is another car's, or the sheet is. */
+static void add_misfit(const page *on, fr_words *words) {
+    const fr_channel channel = on->result->misfit_channel;
+    fr_words_add(words, "NOT CLEAR: the log does not fit the sheet; %s still differs by ",
+                 fr_channel_subject(channel));
+    for (size_t i = 0; i < on->result->channel_count; i++)
+        if (on->result->channels[i].channel == channel) {
+            if (on->result->channels[i].relative)
+                fr_words_add(words, "%.0f %%", PERCENT * on->result->misfit);
+            else
+                fr_show_channel(words, channel, on->units, on->result->misfit, true);
+        }
+    fr_words_add(words, " with all that was learnt. Find out why first. Were it right: ");
+}
+
 static void write_verdict(const page *on) {
     const fr_review_result *result = on->result;
     fr_words words;
     fr_words_clear(&words);
+    if (result->misfits)
+        add_misfit(on, &words);
     if (!result->seen_holds) {
         char name[FR_BLEND_NAME_MAX];
         blend_name(result->most_ethanol_seen, name);
@@ -198,9 +216,9 @@ static void write_factors(const page *on) {
     if (!on->result->power_logged)
         fr_words_add(&words, "No power in the log: BSFC stands for fuel over the target%s. ",
                      on->result->manifold_logged ? ", scaled by manifold pressure" : "");
-    if (on->result->fit_scale > 1.3)
-        fr_words_add(&words, "Measured and predicted differ by %.1f times the noise: the intervals "
-                             "were widened so much. ", on->result->fit_scale);
+    if (on->result->fit_scale > WIDENED)
+        fr_words_add(&words, "What is left is %.0f times the log's noise: the intervals were "
+                             "widened so much. ", on->result->fit_scale);
     if (words.length > 0)
         fr_prose(on->out, 2, 2, words.text);
 }

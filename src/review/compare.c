@@ -200,6 +200,38 @@ static void note_nodes(const fr_problem *problem, fr_review_result *result) {
     }
 }
 
+/* Rail pressure is left out: where it breaks down a small lack of fuel is a great one of pressure. */
+static double misfit_allowed(fr_channel channel) {
+    static const double SHARE = 0.06; /* of the value (common practice, no source) */
+    static const double FEED_PA = 0.4e5, VOLT = 1.0; /* likewise */
+    switch (channel) {
+    case FR_CHANNEL_FUEL_FLOW:
+    case FR_CHANNEL_PORT_PULSE:
+    case FR_CHANNEL_DIRECT_PULSE:
+        return SHARE;
+    case FR_CHANNEL_FEED_PRESSURE:
+        return FEED_PA;
+    case FR_CHANNEL_PUMP_VOLTAGE:
+        return VOLT;
+    default:
+        return INFINITY;
+    }
+}
+
+static void note_misfit(fr_review_result *result) {
+    double worst = 1.0;
+    for (size_t i = 0; i < result->channel_count; i++) {
+        const fr_review_channel *channel = &result->channels[i];
+        const double share = channel->learnt_rms / misfit_allowed(channel->channel);
+        if (!(share > worst))
+            continue;
+        worst = share;
+        result->misfits = true;
+        result->misfit_channel = channel->channel;
+        result->misfit = channel->learnt_rms;
+    }
+}
+
 bool fr_compare_channels(const fr_comparison *comparison) {
     const fr_problem *problem = comparison->problem;
     double mean_half[FR_CHANNEL_COUNT];
@@ -223,5 +255,6 @@ bool fr_compare_channels(const fr_comparison *comparison) {
     free(values);
     for (size_t i = 0; i < comparison->result->channel_count; i++)
         fr_suggest(comparison, &comparison->result->channels[i]);
+    note_misfit(comparison->result);
     return true;
 }

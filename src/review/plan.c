@@ -113,10 +113,18 @@ static const struct {
     [FR_STAGE_DIRECT_PRESSURE] = {FR_CHANNEL_RAIL_PRESSURE, false, rail_expected, rail_lift},
 };
 
-const fr_stage_result *fr_fullest_stage(const fr_blend_result *blend) {
+static bool ruled_by_share(const fr_build *build, fr_stage stage) {
+    return build->share == FR_SHARE_AUTO &&
+           (stage == FR_STAGE_DIRECT_INJECTOR || stage == FR_STAGE_HIGH_PRESSURE_PUMP ||
+            stage == FR_STAGE_DIRECT_PRESSURE);
+}
+
+const fr_stage_result *fr_fullest_stage(const fr_build *build, const fr_blend_result *blend) {
     const fr_stage_result *fullest = NULL;
     for (size_t i = 0; i < blend->stage_count; i++) {
         const fr_stage_result *stage = &blend->stages[i];
+        if (ruled_by_share(build, stage->stage))
+            continue;
         if (fullest == NULL || stage->use / stage->limit > fullest->use / fullest->limit)
             fullest = stage;
     }
@@ -125,7 +133,7 @@ const fr_stage_result *fr_fullest_stage(const fr_blend_result *blend) {
 
 void fr_plan_watch(const fr_build *build, const fr_blend_result *blend,
                    const bool logged[FR_CHANNEL_COUNT], fr_review_step *step) {
-    const fr_stage_result *fullest = fr_fullest_stage(blend);
+    const fr_stage_result *fullest = fr_fullest_stage(build, blend);
     step->expected = step->lift_at = step->speed_rpm = NAN;
     if (fullest == NULL)
         return;

@@ -5,8 +5,9 @@
 
 #include "fuelreach/review.h"
 
-/* The fullest stage of a blend by use over limit among those that a driver can watch. Null: none. */
-const fr_stage_result *fr_fullest_stage(const fr_blend_result *blend);
+/* The fullest stage of a blend by use over limit; under automatic share not the direct stages, which
+ * sit at their limits by rule. Null: none. */
+const fr_stage_result *fr_fullest_stage(const fr_build *build, const fr_blend_result *blend);
 /* Fills what to watch for one blend. `blend` is of the build with the learnt factors. */
 void fr_plan_watch(const fr_build *build, const fr_blend_result *blend,
                    const bool logged[FR_CHANNEL_COUNT], fr_review_step *step);

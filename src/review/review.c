@@ -252,7 +252,7 @@ static void list_next(fr_review *review) {
 
 static void judge_next(fr_review *review, const fr_odds *odds, fr_review_next *next) {
     const fr_blend_result *best = fr_check_blend(review->check, review->learnt, next->ethanol);
-    const fr_stage_result *fullest = fr_fullest_stage(best);
+    const fr_stage_result *fullest = fr_fullest_stage(review->learnt, best);
     next->chance_holds = odds->holds;
     next->chance_se = odds->standard_error;
     next->verdict = best->verdict;

@@ -282,6 +282,21 @@ static void the_decision_follows_the_car_not_the_sheet(void **unused) {
     free(thirsty.out);
 }
 
+/* A log of another car clears nothing, however good the sheet's own odds are. */
+static void a_log_that_does_not_fit_clears_nothing(void **unused) {
+    (void)unused;
+    fr_build truth;
+    synthetic pull;
+    true_pull(1.0, 0.30, &pull, &truth);
+    truth.engine.bsfc_kg_j.y[0] *= 0.7; /* no factor makes this shape */
+    truth.engine.bsfc_kg_j.y[1] *= 1.25;
+    write_log("other.csv", &pull);
+    called result = CALL("car.yaml", "other.csv");
+    assert_int_equal(result.code, 1);
+    assert_contains(result.out, "NOT CLEAR: the log does not fit");
+    free(result.out);
+}
+
 static size_t widest(const char *text) {
     size_t most = 0;
     size_t columns = 0;
@@ -332,6 +347,7 @@ int main(void) {
         cmocka_unit_test(a_log_without_ethanol_needs_the_blend),
         cmocka_unit_test(a_log_without_a_pull_is_refused),
         cmocka_unit_test(the_decision_follows_the_car_not_the_sheet),
+        cmocka_unit_test(a_log_that_does_not_fit_clears_nothing),
         cmocka_unit_test(the_text_keeps_to_80_columns),
         cmocka_unit_test(options_that_make_no_sense_are_refused),
     };
