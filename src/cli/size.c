@@ -10,6 +10,8 @@
 #include "cli/size_work.h"
 
 enum { TOP_DEFAULT = 3 };
+/* Below this, a set that is short on its own figures might still do: the search leaves those out. */
+static const double LEAST_CONFIDENCE = 0.8;
 
 /* ---- what is asked ---- */
 
@@ -54,9 +56,9 @@ static int be_sure(const fr_invocation *invocation, const fr_checked_sheet *chec
     if (text == NULL) {
         return 0;
     }
-    if (!fr_confidence_read(text, &confidence)) {
-        return fr_usage_error(invocation, "--confidence: '%s' is none; write it as '95 %%', above 0 "
-                                          "and below 100", text);
+    if (!fr_confidence_read(text, &confidence) || confidence < LEAST_CONFIDENCE) {
+        return fr_usage_error(invocation, "--confidence: '%s' is none; write it as '95 %%', from 80 "
+                                          "to below 100", text);
     }
     if (!fr_size_work_be_sure(work, checked, confidence)) {
         return fr_usage_error(invocation,
