@@ -71,7 +71,7 @@ void fr_chart_fill_pump(const fr_chart_source *source, fr_chart *chart) {
     add_pump_curve(source, chart, ROOM * rise_most);
     add_system_curve(source, chart, blend, free_flow);
     char name[FR_CHART_TEXT_MAX];
-    fr_chart_blend_name(blend->ethanol, "needed over the pull, ", "", name, sizeof name);
+    fr_chart_blend_name(blend->ethanol, "needed in the pull, ", "", name, sizeof name);
     fr_series *points = fr_chart_add(chart, FR_SERIES_POINTS, 2, name);
     for (size_t i = 0; i < blend->point_count; i++) {
         fr_series_add(points, pump_flow(source, blend->points[i].lift_needed_m3_s),

@@ -11,12 +11,13 @@
 
 /* Units of the drawing; text of 15 is still readable on a phone of 360 px. */
 enum {
-    WIDTH = 480,
-    LEFT = 52,
+    WIDTH = 520,
+    LEFT = 54,
     RIGHT = 14,
     TOP = 34,
-    X_LABELS = 46,
+    X_LABELS = 50,
     LEGEND_LINE = 21,
+    LEGEND_LEFT = 20,
     LEGEND_COLUMNS = 2,
     NAME_COLUMNS = 25,
     STYLES = 10
@@ -49,6 +50,7 @@ static void write_colours(FILE *out, bool dark) {
 void fr_chart_write_css(FILE *out) {
     write_colours(out, false);
     fputs("svg text{font:15px system-ui,sans-serif;fill:var(--ink)}"
+          "svg .name{font-size:14px}"
           "svg .grid{stroke:var(--faint);stroke-width:1}"
           "svg .axis{stroke:var(--ink);stroke-width:1.2}"
           "svg .line{fill:none;stroke:var(--c);stroke-width:2.4;stroke-linejoin:round}"
@@ -140,11 +142,11 @@ static void write_x_axis(const plot *at) {
         const char *anchor = x > WIDTH - RIGHT - 18 ? "end" : "middle";
         fprintf(at->out, "<path class=\"axis\" d=\"M%.1f %.1fv5\"/>", x, base);
         fprintf(at->out, "<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"%s\">%.*f</text>\n",
-                x > WIDTH - RIGHT - 18 ? WIDTH - 2.0 : x, base + 20.0, anchor, at->x.decimals,
+                x > WIDTH - RIGHT - 18 ? WIDTH - 2.0 : x, base + 23.0, anchor, at->x.decimals,
                 value);
     }
     fprintf(at->out, "<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"middle\">",
-            LEFT + PLOT_WIDTH / 2.0, base + 40.0);
+            LEFT + PLOT_WIDTH / 2.0, base + 43.0);
     fr_html_text(at->out, at->chart->x_label);
     fputs("</text>\n", at->out);
 }
@@ -297,10 +299,10 @@ static void write_swatch(const plot *at, const fr_series *series, double x, doub
 }
 
 static void write_legend(const plot *at) {
-    const double column = (WIDTH - LEFT) / (double)LEGEND_COLUMNS;
+    const double column = (WIDTH - LEGEND_LEFT) / (double)LEGEND_COLUMNS;
     for (size_t i = 0; i < at->chart->series_count; i++) {
         char name[FR_CHART_TEXT_MAX];
-        const double x = LEFT + column * (double)(i % LEGEND_COLUMNS);
+        const double x = LEGEND_LEFT + column * (double)(i % LEGEND_COLUMNS);
         const double y = TOP + at->height + X_LABELS + LEGEND_LINE * (double)(i / LEGEND_COLUMNS + 1);
         write_swatch(at, &at->chart->series[i], x, y);
         /* nothing of it in the picture: the eye need not search */
@@ -308,7 +310,7 @@ static void write_legend(const plot *at) {
                             : any_finite(&at->chart->series[i]) ? ", above"
                                                                 : ", none";
         fr_text_fit(at->chart->series[i].name, NAME_COLUMNS - strlen(where), name, sizeof name);
-        fprintf(at->out, "<text x=\"%.1f\" y=\"%.1f\">", x + 35.0, y);
+        fprintf(at->out, "<text class=\"name\" x=\"%.1f\" y=\"%.1f\">", x + 35.0, y);
         fr_html_text(at->out, name);
         fprintf(at->out, "%s</text>\n", where);
     }

@@ -65,9 +65,9 @@ static void write_row(FILE *out, const fr_page_document *document, const effect_
     fputs("</th>", out);
     write_taken(out, at->assumed);
     if (power != 0.0) {
-        fprintf(out, "<td>%+.0f %s</td>", power, fr_measure_unit(FR_MEASURE_POWER, document->units));
+        fprintf(out, "<td data-label=\"moves\">%+.0f %s</td>", power, fr_measure_unit(FR_MEASURE_POWER, document->units));
     } else {
-        fputs("<td>-</td>", out);
+        fputs("<td class=\"none\">-</td>", out);
     }
     fprintf(out, "<td class=\"words\"><code%s>",
             strlen(at->assumed->paste) > LONG_LINE ? " class=\"screen\"" : "");

@@ -64,8 +64,7 @@ static void write_reach(FILE *out, const fr_page_document *document) {
     fr_chart chart;
     fill(document, &reach, &chart);
     open_figure(out, 2, "",
-                has(document, "odds") ? "The power that each stage carries, and the chance that the "
-                                        "target holds, over the blend"
+                has(document, "odds") ? "The power that each stage carries, and the chance of holding"
                                       : chart.title);
     fr_chart_write_svg(out, &chart, "reach", false);
     if (has(document, "odds")) {
@@ -117,11 +116,11 @@ void fr_page_figures(FILE *out, const fr_page_document *document) {
 /* ---- the log ---- */
 
 void fr_page_log_figures(FILE *out, const fr_page_document *document) {
-    enum { ON_PAPER = 2, ID_SIZE = 32 };
+    enum { ON_PAPER = 3, ID_SIZE = 32 };
     const fr_review_result *review = document->review;
     unsigned number = document->check->build->direct.present ? 6 : 5;
     size_t shown = 0;
-    fputs("<div class=\"figures\">\n", out);
+    fputs("<div class=\"figures three\">\n", out);
     for (size_t i = 0; i < review->channel_count; i++) {
         const fr_chart_log log = {review, &review->channels[i], document->units};
         if (fr_chart_log_has(log.channel)) {

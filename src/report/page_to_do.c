@@ -8,8 +8,17 @@
 #include "report/page_inside.h"
 #include "report/stage_words.h"
 
-static void write_cell(FILE *out, const fr_words *words, const char *class) {
-    fprintf(out, "<td class=\"%s\">", class);
+/* `label` stands before it where the table is narrow and has no headings. */
+static void write_cell(FILE *out, const fr_words *words, const char *class, const char *label,
+                       size_t rows) {
+    fprintf(out, "<td class=\"%s%s\"", class, words->length > 0 ? "" : " none");
+    if (label != NULL) {
+        fprintf(out, " data-label=\"%s\"", label);
+    }
+    if (rows > 1) {
+        fprintf(out, " rowspan=\"%zu\"", rows);
+    }
+    fputs(">", out);
     fr_html_text(out, words->length > 0 ? words->text : "-");
     fputs("</td>", out);
 }
@@ -67,8 +76,8 @@ static void write_needs(FILE *out, const fr_page_document *document,
     } else {
         fr_advice_mends(&needs, document->check, mended, document->units);
     }
-    write_cell(out, &needs, "words");
-    write_cell(out, &has, "words short-words");
+    write_cell(out, &needs, "words", NULL, 1);
+    write_cell(out, &has, "words short-words", "now", 1);
 }
 
 static void write_mended(FILE *out, const fr_page_document *document,
@@ -96,9 +105,7 @@ static void write_mended(FILE *out, const fr_page_document *document,
     if (choice != NULL) {
         fr_words_clear(&words);
         add_parts(&words, choice, mended->stage);
-        fprintf(out, "<td class=\"words short-words\" rowspan=\"%zu\">", rows);
-        fr_html_text(out, words.length > 0 ? words.text : "-");
-        fputs("</td>", out);
+        write_cell(out, &words, "words short-words", "part:", rows);
     }
     fputs("</tr>\n", out);
     for (size_t i = 1; i < rows; i++) {
