@@ -41,7 +41,8 @@ typedef struct fr_point {
     double lift_available_m3_s;  /* what the pumps deliver with the rail at set pressure */
     double lift_needed_m3_s;     /* demand + bypass + jet */
     double lift_headroom;        /* 1 - needed/available; NAN when nothing is available */
-    double pump_rise_pa;         /* what the first pump works against, full drive */
+    double pump_rise_pa;         /* what the pumps work against together, full drive; in series
+                                    each takes its part */
     double pump_voltage_v;       /* first pump */
     double pump_current_a;       /* first pump, each */
     double greatest_current_a;   /* over unlike pumps, each */

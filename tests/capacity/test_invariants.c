@@ -204,8 +204,8 @@ static void ask_for_the_reach(const fr_build *build) {
         const fr_blend_result *below = fr_check_blend(other, &scaled, blend->ethanol);
         for (size_t n = 0; n < blend->stage_count; n++) {
             const fr_stage_result *stage = &blend->stages[n];
-            /* Where use is not monotone, a stage within its end at the target may have another
-             * crossing below; the reach goes up from there. */
+            /* A reach below the target is the nearest crossing; a stage that is not monotone may
+             * be beyond again further down. */
             if (counts_for_reach(stage) && k >= 1.0) {
                 assert_true(worst_use(below, stage->stage) <= stage->end);
             }
