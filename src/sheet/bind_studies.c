@@ -74,6 +74,8 @@ static void learn_tolerance(fr_inputs *inputs, fr_input_id id, const fr_quantity
         factor->tolerance_relative ? factor->tolerance : factor->tolerance / factor->value;
     if (!factor->has_tolerance)
         return;
+    if (id == FR_IN_LINE_LOSS) /* the loss as a whole: the filters' part is in it, known as well */
+        inputs->written[FR_IN_FILTER_DROP] = (fr_written){.given = true, .kind = FR_INPUT_SCALE};
     if (id != FR_IN_LIFT_PUMP) {
         inputs->written[id] = learnt;
         return;

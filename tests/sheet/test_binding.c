@@ -556,8 +556,21 @@ static void learnt_factors_multiply_what_the_sheet_says(void **state) {
     assert_close(find_input(learnt, "lift-pump")->half_width, 0.02 / 0.93, EXACT);
     assert_false(find_input(learnt, "bsfc")->assumed);
     assert_true(find_input(learnt, "port-injector")->assumed);
+    /* without a ± the line's factor says nothing of how well the filters are known */
+    assert_non_null(find_input(learnt, "filter-drop"));
     fr_sheet_close(learnt);
     fr_sheet_close(plain);
+}
+
+static void a_learnt_line_loss_speaks_for_the_filters_too(void **state) {
+    (void)state;
+    char text[4096];
+    snprintf(text, sizeof text, "%s%s", SMALL("turbo", PORT DIRECT),
+             "learnt: {line-loss: 110 % ± 11 %}\n");
+    fr_sheet *learnt = open_sheet(text);
+    assert_close(find_input(learnt, "line-loss")->half_width, 0.11 / 1.10, EXACT);
+    assert_null(find_input(learnt, "filter-drop"));
+    fr_sheet_close(learnt);
 }
 
 /* ---- the sections of the studies ---- */
@@ -617,6 +630,7 @@ int main(void) {
         cmocka_unit_test(an_empty_list_means_none),
         cmocka_unit_test(a_factory_part_fits_the_power_the_car_had),
         cmocka_unit_test(learnt_factors_multiply_what_the_sheet_says),
+        cmocka_unit_test(a_learnt_line_loss_speaks_for_the_filters_too),
         cmocka_unit_test(sizing_and_log_are_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
