@@ -13,7 +13,7 @@ static const double USE_TOLERANCE = 1e-6;
 
 /* Steps of a solve: at the first speed from a rough start, at others from the last speed's answer;
  * more where the rail moves with the fuel. Each step squares the error; tests hold them to 1e-9. */
-enum { STEPS_FIRST = 5, STEPS = 2, STEPS_DIRECT = 3, STEPS_LEAST = 4, STEPS_SAG = 16, STEPS_EXACT = 2, STEPS_SAG_EXACT = 3 };
+enum { STEPS_FIRST = 5, STEPS = 2, STEPS_DIRECT = 3, STEPS_LEAST = 4, STEPS_SAG = 24, STEPS_EXACT = 2, STEPS_SAG_EXACT = 2 };
 
 /* ---- memory ---- */
 
@@ -135,33 +135,43 @@ static void solve_pump(fr_block *b, fr_rail_source source, fr_rail_care care, si
 }
 
 /* One step along the table, kept between the nearest times known to be within and beyond. A step
- * that goes up says that the stage is within where it stands. */
-static void sagging_step(fr_block *b, fr_solve *solve, size_t speed, double *within,
-                         double *beyond) {
+ * that goes up says that the stage is within where it stands. A lane that has settled stays, so that
+ * it does not depend on how long others take. True when all have. */
+static bool sagging_step(fr_block *b, fr_solve *solve, size_t speed, double *within,
+                         double *beyond, double *settled) {
+    const double NEAR = 1e-7; /* exact steps follow */
     fr_row before;
     memcpy(before, b->times, sizeof before);
     solve(b, FR_RAIL_ON_TABLE, FR_RAIL_BY_CUBIC, speed, 1);
-    for (int l = 0; l < FR_LANES; l++) {
+    FR_EACH_LANE(l) {
         const double next = b->times[l];
-        within[l] = next > before[l] ? before[l] : within[l];
-        beyond[l] = next > before[l] ? beyond[l] : before[l];
-        b->times[l] = next >= within[l] && next <= beyond[l] ? next
-                                                             : 0.5 * (within[l] + beyond[l]);
+        const double low = next > before[l] ? before[l] : within[l];
+        const double high = next > before[l] ? beyond[l] : before[l];
+        const double middle = 0.5 * (low + high);
+        const double kept = next >= low && next <= high ? next : middle;
+        const double still = settled[l] > 0.0 ? 1.0 : 0.0;
+        within[l] = still > 0.0 ? within[l] : low;
+        beyond[l] = still > 0.0 ? beyond[l] : high;
+        b->times[l] = still > 0.0 ? before[l] : kept;
+        settled[l] = still > 0.0 || fabs(b->times[l] - before[l]) <= NEAR * before[l] ? 1.0 : 0.0;
     }
+    return fr_count_below(settled, 1.0) == 0;
 }
 
 /* Past the start of sag: from there along the table, then exactly. */
 static void run_sagging(fr_block *b, fr_solve *solve, const double *held, size_t speed) {
-    fr_row guess, within, beyond, on_table;
+    fr_row guess, within, beyond, settled = {0.0}, on_table;
     const double OPEN = 1e-9; /* the end may be it */
     memcpy(guess, b->rail_guess, sizeof guess);
     for (int l = 0; l < FR_LANES; l++) {
         within[l] = fr_greater(b->sag_times[l], 0.0);
         beyond[l] = free_times(b, l) * (1.0 + OPEN);
+        settled[l] = held[l] > within[l] ? 0.0 : 1.0;
     }
     memcpy(b->times, within, sizeof within);
-    for (int step = 0; step < STEPS_SAG; step++) {
-        sagging_step(b, solve, speed, within, beyond);
+    bool all_settled = false;
+    for (int step = 0; step < STEPS_SAG && !all_settled; step++) {
+        all_settled = sagging_step(b, solve, speed, within, beyond, settled);
     }
     solve(b, FR_RAIL_ON_TABLE, FR_RAIL_EXACT, speed, STEPS_SAG_EXACT);
     memcpy(on_table, b->times, sizeof on_table);
@@ -179,15 +189,12 @@ static bool step_from_least(fr_block *b, fr_stage stage, fr_solve *solve, size_t
                             fr_row done) {
     const double SURELY = 1.0 + 1e-3;
     const double *least = b->held_least[stage];
-    bool all = true;
     memcpy(b->times, least, sizeof b->times);
     solve(b, FR_RAIL_AT_SET, FR_RAIL_BY_CUBIC, speed, 1);
-    for (int l = 0; l < FR_LANES; l++) {
-        const bool cannot = b->times[l] > SURELY * least[l];
-        done[l] = cannot ? 1.0 : 0.0;
-        all = all && cannot;
+    FR_EACH_LANE(l) {
+        done[l] = b->times[l] > SURELY * least[l] ? 1.0 : 0.0;
     }
-    return all;
+    return fr_count_below(done, 1.0) == 0;
 }
 
 static void keep_held(fr_block *b, fr_stage stage) {
@@ -267,10 +274,13 @@ static void keep_moving_feed(fr_block *b, size_t speed) {
 
 static void run_before_rail(fr_block *b, size_t speed) {
     const bool all = b->want != FR_WANT_REACH;
-    fr_lift_times(b);
-    keep(b, FR_STAGE_LIFT_PUMP, speed);
-    if (!b->set_is_constant) {
-        fr_worst_keep(b, &b->lift_worst);
+    const bool first = speed == b->plan->order[0];
+    if (b->set_is_constant || first || b->points != NULL || !fr_lift_holds_at_least(b)) {
+        fr_lift_times(b);
+        keep(b, FR_STAGE_LIFT_PUMP, speed);
+        if (!b->set_is_constant) {
+            fr_worst_keep(b, &b->lift_worst);
+        }
     }
     if (b->circuit_counts) {
         fr_circuit_times(b);

@@ -199,7 +199,29 @@ FR_CLONES void fr_lift_times(fr_block *b) {
     }
 }
 
-FR_CLONES FR_CLONES void fr_worst_keep(fr_block *b, fr_worst_speed *worst) {
+FR_CLONES FR_CLONES bool fr_lift_holds_at_least(fr_block *b) {
+    const double SURELY_PA = 100.0;
+    const double *least = b->result.stage_times[FR_STAGE_LIFT_PUMP];
+    const fr_feed_table *t = &b->table;
+    fr_row flow;
+    FR_EACH_LANE(l) {
+        flow[l] = least[l] / b->times_per_flow[l] + (b->draws.bypass[l] + b->draws.jet[l]);
+    }
+    fr_find_flows(b, flow);
+    fr_row over;
+    FR_EACH_LANE(l) {
+        const int64_t i = b->piece[l];
+        const double along = b->draws.walk.flow[i][l] - flow[l];
+        const double u = fr_lesser(fr_greater(along, 0.0), t->width[i][l]);
+        const double rail =
+            t->rail[i][l] + u * (t->d1[i][l] + u * (t->d2[i][l] + u * t->d3[i][l]));
+        const double spare = rail - (b->set_fixed[l] + fr_manifold(b, l, least[l])) - SURELY_PA;
+        over[l] = along >= 0.0 ? spare : -1.0;
+    }
+    return fr_count_below(over, 0.0) == 0;
+}
+
+FR_CLONES void fr_worst_keep(fr_block *b, fr_worst_speed *worst) {
     FR_EACH_LANE(l) {
         const double less = b->times[l] < worst->times[l] ? 1.0 : 0.0;
         worst->times[l] = less > 0.0 ? b->times[l] : worst->times[l];

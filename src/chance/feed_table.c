@@ -105,12 +105,12 @@ FR_INLINE void fill_piece(fr_feed_table *table, const fr_walk_rows *walk, size_t
     }
 }
 
-FR_INLINE double least_over(const double *row, const double *most) {
-    double least = row[0] - most[0];
+FR_INLINE bool all_reach(const double *rail, const double *most) {
+    fr_row over;
     FR_EACH_LANE(l) {
-        least = fr_lesser(least, row[l] - most[l]);
+        over[l] = rail[l] - most[l];
     }
-    return least;
+    return fr_count_below(over, 0.0) == 0;
 }
 
 FR_CLONES void fr_feed_table_fill(fr_feed_table *table, const fr_draws *draws, size_t line_count,
@@ -129,6 +129,6 @@ FR_CLONES void fr_feed_table_fill(fr_feed_table *table, const fr_draws *draws, s
         fill_node(table, draws, line_count, density, i + 1);
         fill_piece(table, walk, i);
         i++;
-    } while (i < walk->pieces && least_over(table->rail[i], rail_most) < 0.0);
+    } while (i < walk->pieces && !all_reach(table->rail[i], rail_most));
     table->end = i;
 }

@@ -101,6 +101,16 @@ FR_INLINE double fr_lane_root12(double x) {
     return n * ((N - 1.0) * n12 + (N + 1.0) * u12) / (under * ((N + 1.0) * n12 + (N - 1.0) * u12));
 }
 
+/* How many lanes are not at least `bound`. Whole numbers: a sum of them may be taken in any order,
+ * and so by vectors, where the least of doubles may not. */
+FR_INLINE int64_t fr_count_below(const double *row, double bound) {
+    int64_t count = 0;
+    FR_EACH_LANE(l) {
+        count += row[l] >= bound ? 0 : 1;
+    }
+    return count;
+}
+
 /* The positive root of m^2 + 2 beta m = gamma (beta >= 0); 0 where gamma is not positive. */
 FR_INLINE double fr_lane_root(double beta, double gamma) {
     const double g = fr_greater(gamma, 0.0);

@@ -124,6 +124,9 @@ void fr_pumps_rise_at(const fr_block *block, const double *flow, double *rise, d
 /* Once a blend: the table and what is read off it for all speeds. */
 void fr_feed_of_blend(fr_block *block);
 void fr_lift_times(fr_block *block);
+/* Where the set pressure moves: true when at the least times so far the rail that full drive leaves
+ * is above the set pressure in every lane, so that this speed lowers none. */
+bool fr_lift_holds_at_least(fr_block *block);
 /* Where the set pressure moves: keeps the worst speed so far, and works that one out to the last
  * digits. The rail is then at the set pressure less `below` of the feed pressure. */
 void fr_worst_keep(fr_block *block, fr_worst_speed *worst);

@@ -21,6 +21,7 @@
 #define fr_pumps_rise_at plain_pumps_rise_at
 #define fr_feed_of_blend plain_feed_of_blend
 #define fr_lift_times plain_lift_times
+#define fr_lift_holds_at_least plain_lift_holds_at_least
 #define fr_worst_keep plain_worst_keep
 #define fr_worst_polish plain_worst_polish
 #define fr_sag_start plain_sag_start
