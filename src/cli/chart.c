@@ -6,8 +6,8 @@
 #include "cli/check_document.h"
 #include "cli/command.h"
 #include "cli/output.h"
-#include "cli/study.h"
 #include "report/chart.h"
+#include "report/page.h"
 
 static int refuse_kind(const fr_invocation *invocation, const char *name) {
     char known[256] = "";
@@ -41,6 +41,26 @@ static int write_chart(const fr_invocation *invocation, const fr_chart_kind *kin
     return fr_output_commit(&output, invocation);
 }
 
+/* The odds come of a study, if the program has it. */
+static int write_odds(const fr_invocation *invocation, const fr_chart_kind *kind,
+                      fr_checked_sheet *checked) {
+    const fr_command *study = fr_commands;
+    while (study->name != NULL && strcmp(study->name, "promise") != 0) {
+        study++;
+    }
+    if (study->page == NULL) {
+        return fr_usage_error(invocation, "no study of this program finds the odds");
+    }
+    fr_page_document page = {.check = &checked->document};
+    void *own = NULL;
+    int code = study->page->add(invocation, checked, &page, &own);
+    if (code == 0) {
+        code = write_chart(invocation, kind, checked, page.promise);
+    }
+    study->page->remove(own);
+    return code;
+}
+
 int fr_command_chart(fr_invocation *invocation) {
     const fr_sheet_options options = fr_invocation_sheet_options(invocation);
     const char *name = fr_invocation_value(invocation, "kind", "capacity");
@@ -52,11 +72,8 @@ int fr_command_chart(fr_invocation *invocation) {
     const fr_status status = fr_checked_sheet_open(invocation->arguments[0], &options, &checked);
     int code;
     if (status == FR_OK) {
-        fr_promise_result *promise = strcmp(kind->name, "odds") == 0
-                                         ? fr_study_promise(checked->sheet)
-                                         : NULL;
-        code = write_chart(invocation, kind, checked, promise);
-        free(promise);
+        code = strcmp(kind->name, "odds") == 0 ? write_odds(invocation, kind, checked)
+                                               : write_chart(invocation, kind, checked, NULL);
     } else {
         const fr_report nothing = FR_REPORT_EMPTY;
         code = fr_say_remarks(invocation, checked ? &checked->remarks : &nothing, status);

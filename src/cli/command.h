@@ -59,6 +59,17 @@ typedef enum fr_argument_kind {
     FR_ARGUMENT_TEXT
 } fr_argument_kind;
 
+struct fr_checked_sheet;
+struct fr_page_document;
+
+/* What a study adds to the page of a sheet: `add` runs it and hangs its result into `page`;
+ * what it owns meanwhile is handed to `remove`. `add` returns 0, or the exit code to end with. */
+typedef struct fr_page_study {
+    int (*add)(const fr_invocation *invocation, struct fr_checked_sheet *checked,
+               struct fr_page_document *page, void **own);
+    void (*remove)(void *own);
+} fr_page_study;
+
 typedef struct fr_command {
     const char *name;      /* null ends the table */
     const char *summary;   /* one line, no full stop */
@@ -69,6 +80,7 @@ typedef struct fr_command {
     const char *about;     /* a few sentences; "\n" begins a new paragraph */
     const fr_option *options;
     const fr_example *examples;
+    const fr_page_study *page; /* null: adds nothing to a page */
     int (*run)(fr_invocation *invocation);
 } fr_command;
 
@@ -143,5 +155,10 @@ int fr_command_tank(fr_invocation *invocation);
 int fr_command_page(fr_invocation *invocation);
 int fr_command_explain(fr_invocation *invocation);
 int fr_command_chart(fr_invocation *invocation);
+
+/* What the studies add to a page: src/cli/page_NAME.c. */
+extern const fr_page_study fr_page_promise;
+extern const fr_page_study fr_page_size;
+extern const fr_page_study fr_page_review;
 
 #endif

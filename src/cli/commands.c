@@ -143,6 +143,7 @@ const fr_command fr_commands[] = {
             {"fuelreach promise examples/tern-direct.yaml", "what can be promised of one build"},
             {"fuelreach promise tern.yaml --blend E60 --confidence '97 %'", "one blend, one more confidence"},
             {NULL, NULL}},
+        .page = &fr_page_promise,
         .run = fr_command_promise,
     },
     {
@@ -177,6 +178,7 @@ const fr_command fr_commands[] = {
             {"fuelreach size tern.yaml --budget 600 --keep line", "the most power for 600, the lines left alone"},
             {"fuelreach size tern.yaml --shelf our-shelf --prices prices.csv --front", "from one shelf, with its price list"},
             {NULL, NULL}},
+        .page = &fr_page_size,
         .run = fr_command_size,
     },
     {
@@ -206,6 +208,7 @@ const fr_command fr_commands[] = {
             {"fuelreach review tern.yaml e10.csv e30.csv", "two logs together"},
             {"fuelreach review tern.yaml e30.csv --next E50 --learn learnt.yaml", "is E50 clear? And keep what was learnt"},
             {NULL, NULL}},
+        .page = &fr_page_review,
         .run = fr_command_review,
     },
     {

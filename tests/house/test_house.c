@@ -57,31 +57,36 @@ static void every_public_header_compiles_alone(void **state) {
     program_forget(&run);
 }
 
-/* Takes out the folder of a study and its row in the table of commands, and builds the program. */
-static void assert_builds_without(const char *study, const char *command) {
-    char *folder = program_folder(), line[LINE_SIZE];
-    snprintf(line, sizeof line,
-             "%s cp -r Makefile src include %s && cd %s && rm -r src/%s && "
-             "awk '/^    \\{$/ { row = $0; getline; drop = /\"%s\"/; if (!drop) print row } "
-             "drop { if (/^    \\},$/) drop = 0; next } { print }' "
-             "src/cli/commands.c >rows && mv rows src/cli/commands.c && "
-             "make -s OPTIMISE=-O0 build/fuelreach && build/fuelreach --help",
-             without_make, folder, folder, study, command);
-    program_run run = program_run_shell(line);
+/* Takes the folder of a study and its row in the table of commands out of a copy of the tree. */
+static const char take_out[] =
+    "cd %s && rm -r src/%s && "
+    "awk '/^    \\{$/ { row = $0; getline; drop = /\"%s\"/; if (!drop) print row } "
+    "drop { if (/^    \\},$/) drop = 0; next } { print }' "
+    "src/cli/commands.c >rows && mv rows src/cli/commands.c && "
+    "unset MAKEFLAGS MAKELEVEL MAKEOVERRIDES && make -s OPTIMISE=-O0 build/fuelreach && "
+    "build/fuelreach --help";
 
-    assert_code(&run, 0);
-    snprintf(line, sizeof line, "\n  %s ", command);
-    assert_null(strstr(run.out, line));
-    program_forget(&run);
-    program_folder_remove(folder);
-}
-
-static void a_study_can_be_taken_out(void **state) {
+/* One after another, so that in the end there is none of them. */
+static void every_study_can_be_taken_out(void **state) {
     (void)state;
-    static const struct { const char *study, *command; } studies[] = {{"tank", "tank"}};
+    static const char *const studies[][2] = {
+        {"promise", "promise"}, {"sizing", "size"}, {"review", "review"}, {"tank", "tank"}};
+    char *folder = program_folder(), line[LINE_SIZE];
 
-    for (size_t i = 0; i < sizeof studies / sizeof studies[0]; i++)
-        assert_builds_without(studies[i].study, studies[i].command);
+    snprintf(line, sizeof line, "cp -r Makefile src include components %s", folder);
+    program_run copied = program_run_shell(line);
+    assert_code(&copied, 0);
+    program_forget(&copied);
+    for (size_t i = 0; i < sizeof studies / sizeof studies[0]; i++) {
+        snprintf(line, sizeof line, take_out, folder, studies[i][0], studies[i][1]);
+        program_run run = program_run_shell(line);
+        assert_code(&run, 0);
+        snprintf(line, sizeof line, "\n  %s ", studies[i][1]);
+        assert_null(strstr(run.out, line));
+        assert_contains(run.out, "\n  check ");
+        program_forget(&run);
+    }
+    program_folder_remove(folder);
 }
 
 int main(void) {
@@ -89,7 +94,7 @@ int main(void) {
         cmocka_unit_test(every_include_goes_with_the_order_of_the_folders),
         cmocka_unit_test(an_include_against_the_order_is_found),
         cmocka_unit_test(every_public_header_compiles_alone),
-        cmocka_unit_test(a_study_can_be_taken_out),
+        cmocka_unit_test(every_study_can_be_taken_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
