@@ -140,7 +140,22 @@ static void what_high_pressure_pump(fr_words *words, const view *at) {
     fr_words_add(words, " needed.");
 }
 
-static void what_direct_pressure(fr_words *words, const view *at) {
+/* Where no pressure passes the fuel, the speed at which most of it is lacking says more than the one
+ * at which the required pressure is furthest off. */
+static view at_greatest_lack(const view *at) {
+    view most = *at;
+    for (size_t i = 0; i < at->blend->point_count; i++) {
+        const fr_point *point = &at->blend->points[i];
+        const bool none = isnan(point->direct_available_pa) && isfinite(point->direct_required_pa);
+        if (none && (!isfinite(most.point->hp_short_kg_s) ||
+                     point->hp_short_kg_s > most.point->hp_short_kg_s))
+            most.point = point;
+    }
+    return most;
+}
+
+static void what_direct_pressure(fr_words *words, const view *worst) {
+    const view most = at_greatest_lack(worst), *at = &most;
     at_speed(words, at);
     if (!isfinite(at->point->direct_required_pa)) {
         fr_words_add(words, " no time is left to inject.");
