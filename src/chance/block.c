@@ -86,13 +86,16 @@ static double free_times(const fr_block *b, int l) {
     return fr_greater(fr_greater(b->sag_times[l], 0.0), flow * b->times_per_flow[l]);
 }
 
+/* So near what the pumps give at no rise that the solve may have meant to go on. */
+static const double AT_END = 1.0 - 1e-6;
+
 /* Lanes that pass the start of sag take the solve on the table, never below that start nor beyond
  * what the pumps give at no rise; from there on, the solve with no rail pressure. */
 static void take_sagged(fr_block *b, const double *held, const double *on_table,
                         const double *at_none) {
     for (int l = 0; l < FR_LANES; l++) {
         const double start = fr_greater(b->sag_times[l], 0.0), most = free_times(b, l);
-        const double sagged = on_table[l] < most ? fr_greater(on_table[l], start)
+        const double sagged = on_table[l] < most * AT_END ? fr_greater(on_table[l], start)
                                                  : fr_greater(at_none[l], most);
         b->times[l] = held[l] > start ? sagged : held[l];
     }
@@ -100,7 +103,7 @@ static void take_sagged(fr_block *b, const double *held, const double *on_table,
 
 static bool any_beyond_free(const fr_block *b) {
     for (int l = 0; l < FR_LANES; l++) {
-        if (!(b->times[l] < free_times(b, l))) {
+        if (!(b->times[l] < free_times(b, l) * AT_END)) {
             return true;
         }
     }
@@ -148,7 +151,9 @@ static bool sagging_step(fr_block *b, fr_solve *solve, size_t speed, double *wit
         const double low = next > before[l] ? before[l] : within[l];
         const double high = next > before[l] ? beyond[l] : before[l];
         const double middle = 0.5 * (low + high);
-        const double kept = next >= low && next <= high ? next : middle;
+        const double bounded = next >= low ? fr_lesser(next, high) : middle;
+        /* the upper end is asked once; where it is beyond, halves follow */
+        const double kept = bounded < high || before[l] < high * (1.0 - NEAR) ? bounded : middle;
         const double still = settled[l] > 0.0 ? 1.0 : 0.0;
         within[l] = still > 0.0 ? within[l] : low;
         beyond[l] = still > 0.0 ? beyond[l] : high;
