@@ -62,7 +62,7 @@ FR_INLINE double fr_lane_exp(double x) {
     const double r4 = r2 * r2;
     const double power = low + r4 * (mid + r4 * (high + r4 * (1.0 / 479001600)));
     /* the whole number sits in the low bits of `shifted`; move it into the exponent */
-    const int64_t scale = (fr_bits_of(shifted) + 1023) << 52;
+    const int64_t scale = (int64_t)((uint64_t)(fr_bits_of(shifted) + 1023) << 52);
     return power * fr_from_bits(scale);
 }
 
