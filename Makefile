@@ -146,20 +146,22 @@ $(BUILD)/tests/fuzz/test_%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/tests/fuzz/rep
 	$(call say,link $@)
 	$(Q)$(LINK) -o $@ $^ -lcmocka $(LIBRARIES)
 
-FUZZERS = $(FUZZ_SOURCES:tests/fuzz/%.c=build/fuzz/%)
-FUZZ_COMPILE = clang $(LANGUAGE) -Itests -O1 -g -DFR_PARTS_DIR='"components"' \
-	-fsanitize=fuzzer,address,undefined -fno-sanitize-recover=undefined
+FUZZERS = $(FUZZ_SOURCES:tests/fuzz/fuzz_%.c=%)
 
-build/fuzz/%: tests/fuzz/%.c $(LIBRARY_SOURCES) $(wildcard src/*/*.h) $(PUBLIC_HEADERS)
-	@mkdir -p $(@D)
-	$(FUZZ_COMPILE) -o $@ $< $(LIBRARY_SOURCES) $(LIBRARIES)
+$(BUILD)/tests/fuzz/fuzz_%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/tests/support.a $(LIBRARY)
+	$(call say,link $@)
+	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $^ -lcmocka $(LIBRARIES)
 
-fuzz-build: $(FUZZERS)
+fuzz-build:
+	$(MAKE) BUILD=build/fuzz CC=clang OPTIMISE='-O1 -g' WERROR=-w OPENMP= \
+		SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=undefined' \
+		$(FUZZERS:%=build/fuzz/tests/fuzz/fuzz_%)
 
 fuzz: fuzz-build ## fuzz every reader for FUZZ_SECONDS (60) or FUZZ_FLAGS=-runs=N
-	@for name in $(FUZZERS:build/fuzz/fuzz_%=%); do \
+	@for name in $(FUZZERS); do \
 		mkdir -p build/fuzz/corpus/$$name && \
-		build/fuzz/fuzz_$$name $(if $(FUZZ_FLAGS),$(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) \
+		build/fuzz/tests/fuzz/fuzz_$$name \
+			$(if $(FUZZ_FLAGS),$(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) \
 			-max_len=16384 -timeout=10 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
 			build/fuzz/corpus/$$name tests/fuzz/corpus/$$name || exit 1; \
 	done
