@@ -80,7 +80,8 @@ FR_INLINE void fill_direct(fr_block *b, const fr_mixture_rows *m) {
     }
 }
 
-FR_INLINE void fill_need(fr_block *b, const fr_mixture_rows *m, const fr_blend_figures *figures, bool by_air) {
+FR_INLINE void fill_need(fr_block *b, const fr_mixture_rows *m, const fr_blend_figures *figures,
+                         bool by_air) {
     const fr_draws *d = &b->draws;
     FR_EACH_LANE(l) {
         const double lambda = d->lambda.scale[l] * figures->lambda + d->lambda.shift[l];

@@ -13,7 +13,15 @@ static const double USE_TOLERANCE = 1e-6;
 
 /* Steps of a solve: at the first speed from a rough start, at others from the last speed's answer;
  * more where the rail moves with the fuel. Each step squares the error; tests hold them to 1e-9. */
-enum { STEPS_FIRST = 5, STEPS = 2, STEPS_DIRECT = 3, STEPS_LEAST = 4, STEPS_SAG = 24, STEPS_EXACT = 2, STEPS_SAG_EXACT = 2 };
+enum {
+    STEPS_FIRST = 5,
+    STEPS = 2,
+    STEPS_DIRECT = 3,
+    STEPS_LEAST = 4,
+    STEPS_EXACT = 2,
+    STEPS_SAG = 24, /* at most */
+    STEPS_SAG_EXACT = 2
+};
 
 /* ---- memory ---- */
 

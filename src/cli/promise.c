@@ -85,7 +85,11 @@ static bool read_confidences(const fr_invocation *invocation, fr_promise_options
                            FR_PROMISE_CONFIDENCES_MAX - 3);
             return false;
         }
-        options->confidences[options->confidence_count++] = confidence;
+        size_t k = options->confidence_count++;
+        for (; k > 0 && options->confidences[k - 1] > confidence; k--) {
+            options->confidences[k] = options->confidences[k - 1];
+        }
+        options->confidences[k] = confidence;
     }
     return true;
 }

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Two independent sets of draws, A and B, as Sobol indices want them. Up to 20 inputs they are
- * every other column of one Sobol sequence, so that the first inputs have its first columns. GSL ends at 40 columns; beyond 20 inputs B is a later
- * stretch of the same columns, under a shift of its own and in random order. */
+ * every other column of one Sobol sequence, so that the first inputs have its first columns. GSL
+ * ends at 40 columns; beyond 20 inputs B is a later stretch of the same columns, under a shift of
+ * its own and in random order. */
 #ifndef FR_PROMISE_SETS_H
 #define FR_PROMISE_SETS_H
 
