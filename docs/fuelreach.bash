@@ -31,6 +31,7 @@ _fuelreach() {
         "size --units") COMPREPLY=($(compgen -W "metric us" -- "$word")); return ;;
         "size --budget") COMPREPLY=(); return ;;
         "size --top"|"size -t") COMPREPLY=(); return ;;
+        "size --confidence") COMPREPLY=(); return ;;
         "size --keep"|"size -k") COMPREPLY=(); return ;;
         "size --shelf") COMPREPLY=($(compgen -d -- "$word")); return ;;
         "size --prices") COMPREPLY=($(compgen -f -- "$word")); return ;;
@@ -85,7 +86,7 @@ _fuelreach() {
         draft) options="--help"; files=1 ;;
         parts) options="--parts --format --help"; files=0 ;;
         promise) options="--draws --confidence --seed --no-defaults --format --units --blend --set --parts --help"; files=1 ;;
-        size) options="--format --units --budget --top --front --keep --shelf --prices --set --parts --help"; files=1 ;;
+        size) options="--format --units --budget --top --front --confidence --keep --shelf --prices --set --parts --help"; files=1 ;;
         review) options="--blend --next --confidence --learn --format --units --set --parts --help"; files=1 ;;
         page) options="--output --log --shelf --prices --units --blend --set --parts --help"; files=1 ;;
         chart) options="--kind --output --units --blend --set --parts --help"; files=1 ;;
