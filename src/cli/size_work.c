@@ -22,9 +22,8 @@ static fr_status open_shelf(fr_size_work *work, const fr_invocation *invocation)
     size_t shelf_count, parts_count;
     const char *const *shelves = fr_invocation_values(invocation, "shelf", &shelf_count);
     const char *const *parts = fr_invocation_values(invocation, "parts", &parts_count);
-    return shelf_count > 0
-               ? fr_shelf_open(shelves, shelf_count, true, &work->remarks, &work->shelf)
-               : fr_shelf_open(parts, parts_count, false, &work->remarks, &work->shelf);
+    return shelf_count > 0 ? fr_shelf_open(shelves, shelf_count, true, &work->remarks, &work->shelf)
+                           : fr_shelf_open(parts, parts_count, false, &work->remarks, &work->shelf);
 }
 
 static fr_status take_prices(fr_size_work *work, const fr_invocation *invocation) {
@@ -110,8 +109,7 @@ fr_status fr_size_work_run(fr_size_work *work, const fr_checked_sheet *checked) 
         .request = request,
         .result = work->result,
         .needs = work->needs,
-        .need_count =
-            fr_size_needs(request->build, request->scratch, work->needs, &together_clear),
+        .need_count = fr_size_needs(request->build, request->scratch, work->needs, &together_clear),
         .currency = fr_sheet_sizing(checked->sheet)->currency,
         .confidence = work->sure != NULL ? work->confidence : NAN,
         .front = request->front,

@@ -40,12 +40,12 @@ typedef struct fr_series {
 
 typedef struct fr_chart {
     char title[FR_CHART_TEXT_MAX];
-    char desc[FR_CHART_DESC_MAX]; /* what is to be seen, for who cannot see it */
+    char desc[FR_CHART_DESC_MAX];    /* what is to be seen, for who cannot see it */
     char x_label[FR_CHART_TEXT_MAX]; /* with the unit */
     char y_label[FR_CHART_TEXT_MAX];
     int x_decimals, y_decimals; /* in the table */
     bool y_from_zero;
-    double y_most; /* cut there; 0: as the figures ask */
+    double y_most;        /* cut there; 0: as the figures ask */
     unsigned plot_height; /* in units of the drawing; 0: FR_CHART_PLOT_USUAL */
     size_t series_count;
     fr_series series[FR_CHART_SERIES_MAX];

@@ -45,7 +45,7 @@ size_t fr_chart_shown_blends(const fr_check_result *result, size_t shown[FR_CHAR
 }
 
 void fr_chart_blend_name(double ethanol, const char *before, const char *behind, char *name,
-                    size_t size) {
+                         size_t size) {
     char blend[FR_BLEND_NAME_MAX];
     fr_blend_name(ethanol, blend);
     snprintf(name, size, "%s%s%s", before, blend, behind);

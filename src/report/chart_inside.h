@@ -6,11 +6,7 @@
 #include "report/chart.h"
 
 /* Styles are those of the stages; these two stages never stand among lines of reach. */
-enum {
-    FR_TARGET_STYLE = 9,
-    FR_CLEAR_STYLE = FR_STAGE_PUMP_INLET,
-    FR_CHART_BLENDS_SHOWN = 4
-};
+enum { FR_TARGET_STYLE = 9, FR_CLEAR_STYLE = FR_STAGE_PUMP_INLET, FR_CHART_BLENDS_SHOWN = 4 };
 
 /* The blend that carries least of its target. */
 size_t fr_chart_weakest_blend(const fr_check_result *result);

@@ -33,9 +33,8 @@ static void add_demand(const fr_chart_source *source, fr_chart *chart, size_t in
 
 static void add_capacity(const fr_chart_source *source, fr_chart *chart,
                          const fr_blend_result *blend, const fr_stage_result *stage) {
-    fr_series *series =
-        fr_chart_add(chart, FR_SERIES_LINE, stage->stage,
-                     fr_stage_words_of(stage->stage, source->check->build)->label);
+    fr_series *series = fr_chart_add(chart, FR_SERIES_LINE, stage->stage,
+                                     fr_stage_words_of(stage->stage, source->check->build)->label);
     for (size_t i = 0; i < blend->point_count; i++) {
         const double capacity = blend->points[i].capacity_kg_s[stage->stage];
         fr_series_add(series, blend->points[i].speed_rpm, fuel_mass(source, capacity));
@@ -54,8 +53,8 @@ static bool has_capacity(const fr_blend_result *blend, fr_stage stage) {
 void fr_chart_fill_capacity(const fr_chart_source *source, size_t index, fr_chart *chart) {
     static const double ROOM = 2.0; /* over the greatest demand: further up nothing is decided */
     const fr_blend_result *blend = &source->check->result->blends[index];
-    fr_chart_blend_name(blend->ethanol, "What each stage carries on ", ", over engine speed", chart->title,
-            sizeof chart->title);
+    fr_chart_blend_name(blend->ethanol, "What each stage carries on ", ", over engine speed",
+                        chart->title, sizeof chart->title);
     snprintf(chart->desc, sizeof chart->desc,
              "Lines: the fuel flow at which each stage ends. Filled: the flow that the target "
              "needs. Where the needed flow rises above a line, that stage runs out.");
@@ -107,7 +106,8 @@ static void fill_reach(const fr_chart_source *source, fr_chart *chart) {
     static const double ROOM = 1.9;
     const fr_check_result *result = source->check->result;
     double most = 0.0;
-    snprintf(chart->title, sizeof chart->title, "The power that each stage carries, over the blend");
+    snprintf(chart->title, sizeof chart->title,
+             "The power that each stage carries, over the blend");
     snprintf(chart->desc, sizeof chart->desc,
              "Lines: the power at which each stage runs out. Filled: the power asked. Where the "
              "power asked rises above a line, that stage ends it. The line 'all clear to' is the "
@@ -171,7 +171,8 @@ const fr_chart_kind fr_chart_kinds[] = {
      fill_reach},
     {"odds", "the chance that the target holds, by blend", has_promise, fill_odds},
     {"duty", "how long the injectors are open, over engine speed", always, fr_chart_fill_duty},
-    {"rail", "rail pressure required, available and commanded", fr_chart_has_direct, fr_chart_fill_rail},
+    {"rail", "rail pressure required, available and commanded", fr_chart_has_direct,
+     fr_chart_fill_rail},
     {"pump", "the lift pump's curve against the way to the rail", always, fr_chart_fill_pump},
     {NULL, NULL, NULL, NULL},
 };

@@ -55,8 +55,8 @@ void fr_chart_fill_log(const fr_chart_log *log, fr_chart *chart) {
              fr_measure_unit(measure, log->units));
     chart->y_from_zero = true;
     chart->y_decimals = fr_measure_decimals(
-        measure, log->units, fr_measure_value(measure, log->units,
-                                              review->nodes[0].measured[channel]));
+        measure, log->units,
+        fr_measure_value(measure, log->units, review->nodes[0].measured[channel]));
     chart->plot_height = FR_CHART_PLOT_LOW + FR_CHART_PLOT_LOW / 2;
     size_t shown = 0;
     for (size_t pull = 0; pull < review->pull_count && shown < PULLS_SHOWN; pull++) {

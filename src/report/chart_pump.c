@@ -39,9 +39,9 @@ static void add_system_curve(const fr_chart_source *source, fr_chart *chart,
     fr_series *series = fr_chart_add(chart, FR_SERIES_LINE, 1, name);
     for (int i = 0; i <= STEPS; i++) {
         const double flow = flow_most * (double)i / STEPS;
-        const double loss = at_tank ? 0.0
-                                    : fr_feed_loss(&build->feed, flow, blend->density_kg_m3,
-                                                   blend->viscosity_pa_s);
+        const double loss =
+            at_tank ? 0.0
+                    : fr_feed_loss(&build->feed, flow, blend->density_kg_m3, blend->viscosity_pa_s);
         fr_series_add(series, pump_flow(source, flow), pressure(source, most->set_gauge_pa + loss));
     }
 }

@@ -32,11 +32,11 @@ static const struct {
     const char *dark;
     const char *dash; /* "" is a whole line */
 } STYLE[STYLES] = {
-    {"#0072b2", "#56b4e9", ""},         {"#b34a00", "#ff9d5c", "9 4"},
-    {"#00795a", "#3fcf9f", "3 3"},      {"#a03a78", "#e79cc8", "12 4 3 4"},
-    {"#6b5d00", "#e6d84a", "6 3 2 3"},  {"#2c5aa0", "#9ec1ff", "14 5"},
-    {"#8a3b3b", "#f2a3a3", "2 4"},      {"#1f6f78", "#7fd6df", "9 3 3 3 3 3"},
-    {"#5a4a9c", "#b9adf2", "5 2"},      {"#4d4d4d", "#bdbdbd", "1 3"},
+    {"#0072b2", "#56b4e9", ""},        {"#b34a00", "#ff9d5c", "9 4"},
+    {"#00795a", "#3fcf9f", "3 3"},     {"#a03a78", "#e79cc8", "12 4 3 4"},
+    {"#6b5d00", "#e6d84a", "6 3 2 3"}, {"#2c5aa0", "#9ec1ff", "14 5"},
+    {"#8a3b3b", "#f2a3a3", "2 4"},     {"#1f6f78", "#7fd6df", "9 3 3 3 3 3"},
+    {"#5a4a9c", "#b9adf2", "5 2"},     {"#4d4d4d", "#bdbdbd", "1 3"},
 };
 
 static void write_colours(FILE *out, bool dark) {
@@ -54,7 +54,8 @@ void fr_chart_write_css(FILE *out) {
           "svg .grid{stroke:var(--faint);stroke-width:1}"
           "svg .axis{stroke:var(--ink);stroke-width:1.2}"
           "svg .line{fill:none;stroke:var(--c);stroke-width:2.4;stroke-linejoin:round}"
-          "svg .demand{stroke-width:4;stroke-dasharray:none!important}svg .level{stroke-width:2;stroke-dasharray:7 4!important}"
+          "svg .demand{stroke-width:4;stroke-dasharray:none!important}svg "
+          ".level{stroke-width:2;stroke-dasharray:7 4!important}"
           "svg .area{fill:var(--c);fill-opacity:.14;stroke:none}"
           "svg .mark{fill:var(--paper);stroke:var(--c);stroke-width:2}"
           "svg .bar{fill:var(--c)}",
@@ -145,8 +146,8 @@ static void write_x_axis(const plot *at) {
                 x > WIDTH - RIGHT - 18 ? WIDTH - 2.0 : x, base + 23.0, anchor, at->x.decimals,
                 value);
     }
-    fprintf(at->out, "<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"middle\">",
-            LEFT + PLOT_WIDTH / 2.0, base + 43.0);
+    fprintf(at->out, "<text x=\"%.1f\" y=\"%.1f\" text-anchor=\"middle\">", LEFT + PLOT_WIDTH / 2.0,
+            base + 43.0);
     fr_html_text(at->out, at->chart->x_label);
     fputs("</text>\n", at->out);
 }
@@ -171,8 +172,8 @@ static void write_path(const plot *at, const fr_series *series) {
             write_crossing(at, series, i, pen_down ? 'L' : 'M');
         }
         if (inside) {
-            fprintf(at->out, "%c%.1f %.1f", pen_down || follows ? 'L' : 'M',
-                    px(at, series->x[i]), py(at, series->y[i]));
+            fprintf(at->out, "%c%.1f %.1f", pen_down || follows ? 'L' : 'M', px(at, series->x[i]),
+                    py(at, series->y[i]));
         }
         pen_down = inside;
     }
@@ -303,12 +304,13 @@ static void write_legend(const plot *at) {
     for (size_t i = 0; i < at->chart->series_count; i++) {
         char name[FR_CHART_TEXT_MAX];
         const double x = LEGEND_LEFT + column * (double)(i % LEGEND_COLUMNS);
-        const double y = TOP + at->height + X_LABELS + LEGEND_LINE * (double)(i / LEGEND_COLUMNS + 1);
+        const size_t row = i / LEGEND_COLUMNS + 1;
+        const double y = TOP + at->height + X_LABELS + LEGEND_LINE * (double)row;
         write_swatch(at, &at->chart->series[i], x, y);
         /* nothing of it in the picture: the eye need not search */
-        const char *where = any_drawn(at, &at->chart->series[i])  ? ""
-                            : any_finite(&at->chart->series[i]) ? ", above"
-                                                                : ", none";
+        const char *where = any_drawn(at, &at->chart->series[i]) ? ""
+                            : any_finite(&at->chart->series[i])  ? ", above"
+                                                                 : ", none";
         fr_text_fit(at->chart->series[i].name, NAME_COLUMNS - strlen(where), name, sizeof name);
         fprintf(at->out, "<text class=\"name\" x=\"%.1f\" y=\"%.1f\">", x + 35.0, y);
         fr_html_text(at->out, name);
@@ -320,8 +322,7 @@ void fr_chart_write_svg(FILE *out, const fr_chart *chart, const char *id, bool s
     const plot at = {out, chart, fr_chart_x_axis(chart), fr_chart_y_axis(chart),
                      chart->plot_height > 0 ? chart->plot_height : FR_CHART_PLOT_USUAL};
     const size_t legend_lines = (chart->series_count + LEGEND_COLUMNS - 1) / LEGEND_COLUMNS;
-    const size_t height =
-        TOP + (size_t)at.height + X_LABELS + LEGEND_LINE * legend_lines + 10;
+    const size_t height = TOP + (size_t)at.height + X_LABELS + LEGEND_LINE * legend_lines + 10;
     fprintf(out,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 %d %zu\" role=\"img\" "
             "aria-labelledby=\"%s-t %s-d\">",

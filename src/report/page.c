@@ -17,11 +17,11 @@ static const char *title_of(const fr_check_document *check) {
 }
 
 /* On paper the first side holds all of it, with smaller figures where there is much to say. */
-static bool is_full(const fr_page_document *document) {
-    enum { ROWS_MANY = 9, ROWS_A_MEND = 2 };
-    return document->check->result->blend_count +
-               ROWS_A_MEND * document->check->mends->stage_count >
-           ROWS_MANY;
+static const char *paper_class(const fr_page_document *document) {
+    enum { ROWS_MANY = 9, ROWS_VERY_MANY = 18, ROWS_A_MEND = 2 };
+    const size_t rows =
+        document->check->result->blend_count + ROWS_A_MEND * document->check->mends->stage_count;
+    return rows > ROWS_VERY_MANY ? " class=\"packed\"" : rows > ROWS_MANY ? " class=\"full\"" : "";
 }
 
 void fr_page_head(FILE *out, const fr_page_document *document) {
@@ -34,10 +34,12 @@ void fr_page_head(FILE *out, const fr_page_document *document) {
           out);
     fr_html_text(out, title_of(check));
     fputs(" - fuel supply check</title>\n<style>", out);
-    fputs(fr_page_css, out);
+    for (size_t i = 0; fr_page_css[i] != NULL; i++) {
+        fputs(fr_page_css[i], out);
+    }
     fr_chart_write_css(out);
     fputs("</style></head>\n", out);
-    fprintf(out, "<body%s>\n<header>\n", is_full(document) ? " class=\"full\"" : "");
+    fprintf(out, "<body%s>\n<header>\n", paper_class(document));
     fr_page_element(out, "h1", title_of(check));
     fr_words_clear(&words);
     fr_words_add(&words, "Asked: ");

@@ -65,7 +65,8 @@ static void write_row(FILE *out, const fr_page_document *document, const effect_
     fputs("</th>", out);
     write_taken(out, at->assumed);
     if (power != 0.0) {
-        fprintf(out, "<td data-label=\"moves\">%+.0f %s</td>", power, fr_measure_unit(FR_MEASURE_POWER, document->units));
+        fprintf(out, "<td data-label=\"moves\">%+.0f %s</td>", power,
+                fr_measure_unit(FR_MEASURE_POWER, document->units));
     } else {
         fputs("<td class=\"none\">-</td>", out);
     }

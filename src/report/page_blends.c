@@ -95,8 +95,7 @@ static void write_reach(FILE *out, const fr_page_document *document, double powe
     write_shown(out, &words);
 }
 
-static void write_blend(FILE *out, const fr_page_document *document,
-                        const fr_blend_result *blend) {
+static void write_blend(FILE *out, const fr_page_document *document, const fr_blend_result *blend) {
     const fr_check_document *check = document->check;
     const char *verdict = fr_verdict_name(blend->verdict);
     char name[FR_BLEND_NAME_MAX];
@@ -125,7 +124,8 @@ static void write_blend(FILE *out, const fr_page_document *document,
 void fr_page_blends(FILE *out, const fr_page_document *document) {
     const fr_check_result *result = document->check->result;
     fputs("<section><h2>Blends</h2>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" "
-          "aria-label=\"Blends\"><table class=\"dense\"><caption>How full each stage is at the power asked, at its "
+          "aria-label=\"Blends\"><table class=\"dense\"><caption>How full each stage is at the "
+          "power asked, at its "
           "worst speed; powers where the target is stated</caption>",
           out);
     write_head(out, document);

@@ -64,8 +64,9 @@ static void write_reach(FILE *out, const fr_page_document *document) {
     fr_chart chart;
     fill(document, &reach, &chart);
     open_figure(out, 2, "",
-                has(document, "odds") ? "The power that each stage carries, and the chance of holding"
-                                      : chart.title);
+                has(document, "odds")
+                    ? "The power that each stage carries, and the chance of holding"
+                    : chart.title);
     fr_chart_write_svg(out, &chart, "reach", false);
     if (has(document, "odds")) {
         fill(document, &odds, &chart);
@@ -94,8 +95,10 @@ static void write_second(FILE *out, const fr_page_document *document) {
     const drawing rail = of_kind("rail"), duty = of_kind("duty"), pump = of_kind("pump");
     const bool both = build->direct.present && build->port.present;
     unsigned number = 3;
-    fprintf(out, "<section class=\"second\"><h2>Injection and pumps</h2>\n"
-                 "<div class=\"figures%s\">\n", both ? " three" : "");
+    fprintf(out,
+            "<section class=\"second\"><h2>Injection and pumps</h2>\n"
+            "<div class=\"figures%s\">\n",
+            both ? " three" : "");
     if (build->direct.present) {
         write_figure(out, document, &rail, "rail", number++, HEIGHT, "");
     } else {
@@ -144,7 +147,8 @@ void fr_page_other_blends(FILE *out, const fr_page_document *document) {
         return;
     }
     fputs("<details><summary>What each stage carries on the other blends</summary>\n"
-          "<div class=\"figures\">\n", out);
+          "<div class=\"figures\">\n",
+          out);
     for (size_t i = 0; i < result->blend_count; i++) {
         const drawing what = {.blend = i};
         fr_chart chart;

@@ -27,7 +27,7 @@ void fr_page_figure_tables(FILE *out, const fr_page_document *document);
 /* The sentence so far, as text of an element: <tag class="...">...</tag>. */
 void fr_page_element(FILE *out, const char *tag, const char *text);
 
-/* The whole of the page's style sheet. */
-extern const char fr_page_css[];
+/* The page's style sheet, in parts; ends with null. */
+extern const char *const fr_page_css[];
 
 #endif

@@ -33,7 +33,8 @@ static void write_channel(FILE *out, const fr_page_document *document,
     fputs("</th>", out);
     write_difference(out, document, channel, fabs(mean), mean < 0.0 ? "-" : "+", "off by");
     write_difference(out, document, channel, channel->uncertainty, "\302\261", "known to");
-    fprintf(out, "<td class=\"words%s\">", channel->suggests[0] != '\0' || channel->parts ? "" : " none");
+    fprintf(out, "<td class=\"words%s\">",
+            channel->suggests[0] != '\0' || channel->parts ? "" : " none");
     fr_html_text(out, channel->suggests[0] != '\0' ? channel->suggests
                       : channel->parts             ? "parts from the sheet"
                                                    : "-");

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How a page looks: a plain engineering report, light or dark as the reader's machine is set, one
  * column on a phone, figures by twos on a wide screen, two sides on paper. */
+#include <stddef.h>
+
 #include "report/page_inside.h"
 
-const char fr_page_css[] =
+static const char on_screen[] =
     ":root{color-scheme:light dark;--back:#fff;--text:#1b1b1b;--soft:#4a4a4a;--rule:#c9c9c9;"
     "--panel:#f3f5f7;--link:#00559b;--clear:#0b5d3b;--tight:#7a4a00;--short:#a11414}"
     "@media(prefers-color-scheme:dark){:root{--back:#161616;--text:#e8e8e8;--soft:#bdbdbd;"
@@ -54,17 +56,26 @@ const char fr_page_css[] =
     "code{font:13px ui-monospace,monospace;white-space:pre-wrap;overflow-wrap:anywhere}"
     "details{margin:.6rem 0}summary{cursor:pointer;font-weight:600;padding:.3rem 0}"
     ":focus-visible{outline:3px solid var(--link);outline-offset:2px}"
-    "footer{padding:1.5rem 1rem;color:var(--soft)}"
+    "footer{padding:1.5rem 1rem;color:var(--soft)}";
+
+static const char on_paper[] =
     "@media print{:root{--back:#fff;--text:#000;--soft:#333;--rule:#aaa;--panel:#f3f3f3;"
     "--link:#000;--clear:#0b5d3b;--tight:#7a4a00;--short:#a11414}"
     "@page{margin:10mm}body{font-size:8.6pt;line-height:1.25}"
-    "header,main,footer{max-width:none;padding:0}h1{font-size:13pt;margin:0 0 1mm;max-height:3.6em;overflow:hidden}"
+    "header,main,footer{max-width:none;padding:0}h1{font-size:13pt;margin:0 0 "
+    "1mm;max-height:3.6em;overflow:hidden}"
     "h2{font-size:10pt;margin:2.2mm 0 1mm}p,li{max-width:none}"
     ".verdict{padding:1.5mm 3mm;margin:1.5mm 0}.verdict p:first-child{font-size:10.5pt}"
     ".figures{grid-template-columns:repeat(2,minmax(0,1fr));gap:1mm 5mm}"
     ".three{grid-template-columns:repeat(3,minmax(0,1fr))}"
     "figure,tr{break-inside:avoid}figcaption{margin:.3mm 0}svg{max-width:78mm}"
-    ".full .first svg{max-width:66mm}.cautions{columns:2;column-gap:6mm}"
+    ".full .first svg{max-width:66mm}.packed .first svg{max-width:46mm}"
+    ".cautions{columns:2;column-gap:6mm}"
     "th,td{padding:.3mm 1.4mm}.dense{font-size:7.6pt}.dense th,.dense td{padding:.3mm 1mm}"
+    ".packed .dense{font-size:6.4pt;line-height:1.15}.packed .dense th,.packed .dense td{padding:"
+    ".1mm 1mm}"
     ".scroll{overflow:visible}code{font-size:7pt}"
-    ".second{break-before:page}.screen,details{display:none}.paper{display:block}footer{padding:1mm 0}}";
+    ".second{break-before:page}.screen,details{display:none}.paper{display:block}footer{padding:"
+    "1mm 0}}";
+
+const char *const fr_page_css[] = {on_screen, on_paper, NULL};

@@ -63,8 +63,8 @@ static void add_standing(fr_words *words, const fr_page_document *document,
     }
 }
 
-static void write_needs(FILE *out, const fr_page_document *document,
-                        const fr_mended_stage *mended, size_t index, size_t count) {
+static void write_needs(FILE *out, const fr_page_document *document, const fr_mended_stage *mended,
+                        size_t index, size_t count) {
     fr_words needs, has;
     fr_words_clear(&needs);
     fr_words_clear(&has);

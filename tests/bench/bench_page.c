@@ -39,12 +39,21 @@ int main(void) {
     close(open_file);
     const char *const clear[] = {PROGRAM, "page", "examples/largest.yaml", "-o", file, NULL};
     /* twice what it holds: every stage is short, and parts are looked for */
-    const char *const is_short[] = {PROGRAM, "page",  "examples/largest.yaml",
-                                    "--set", "engine.target_power=1000 kW", "-o",
-                                    file,    NULL};
-    const char *const logs[] = {PROGRAM, "page", "examples/tern-direct.yaml", "--log",
-                                "examples/logs/tern-e10.csv", "--log", "examples/logs/tern-e30.csv",
-                                "--log", "examples/logs/tern-e60.csv", "-o", file, NULL};
+    const char *const is_short[] = {
+        PROGRAM, "page", "examples/largest.yaml", "--set", "engine.target_power=1000 kW", "-o",
+        file,    NULL};
+    const char *const logs[] = {PROGRAM,
+                                "page",
+                                "examples/tern-direct.yaml",
+                                "--log",
+                                "examples/logs/tern-e10.csv",
+                                "--log",
+                                "examples/logs/tern-e30.csv",
+                                "--log",
+                                "examples/logs/tern-e60.csv",
+                                "-o",
+                                file,
+                                NULL};
     printf("page, the whole process\n");
     const int failed = bench_page("the largest example", clear, file) +
                        bench_page("the same, short of everything", is_short, file) +

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The commands page, chart and explain: what they write, and that a file is whole or the old one. */
+/* The commands page, chart and explain: what they write, and that a file is whole or the old one.
+ */
 #define _XOPEN_SOURCE 700
 
 #include <sys/stat.h>
@@ -38,9 +39,22 @@ static size_t count(const char *text, const char *what) {
 
 static void a_page_tells_in_the_order_in_which_people_read(void **state) {
     static const char *const ORDER[] = {
-        "<h1>",     "RUNS SHORT", "What to do", ">Part</th>", "Blends",   "Figure 1.",
-        "Figure 2.", "id=\"odds-t\"", "Figure 3. Rail pressure", "Figure 4.", "id=\"assumed\"",
-        "Cautions", "on the other blends", "as tables", "The working on E85", "The sheet",
+        "<h1>",
+        "RUNS SHORT",
+        "What to do",
+        ">Part</th>",
+        "Blends",
+        "Figure 1.",
+        "Figure 2.",
+        "id=\"odds-t\"",
+        "Figure 3. Rail pressure",
+        "Figure 4.",
+        "id=\"assumed\"",
+        "Cautions",
+        "on the other blends",
+        "as tables",
+        "The working on E85",
+        "The sheet",
     };
     (void)state;
     program_run run = run_fuelreach("page", DIRECT);

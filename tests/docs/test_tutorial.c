@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Files and pictures that documents show are what lies in docs/, and the pictures are what the program
- * draws today. With FR_WRITE_DOCS=1 they are written anew. Runs in the project's folder.
+/* Files and pictures that documents show are what lies in docs/, and the pictures are what the
+ * program draws today. With FR_WRITE_DOCS=1 they are written anew. Runs in the project's folder.
  * (test_readme.c holds what commands print.) */
 #include "support.h"
 
