@@ -23,9 +23,10 @@ typedef struct fr_size_need {
     bool alone;     /* this stage solved with the others as they are, else all together */
 } fr_size_need;
 
-enum { FR_SIZE_NEEDS_MAX = FR_BLENDS_MAX * FR_STAGE_COUNT * FR_MENDS_MAX + FR_LEVER_COUNT };
+enum { FR_SIZE_NEEDS_MAX = FR_BLENDS_MAX * (FR_STAGE_COUNT * FR_MENDS_MAX + 1) + FR_LEVER_COUNT };
 
-/* Fills `needs`; returns how many. `*together_clear`: fitting all of "together" makes it clear. */
+/* Fills `needs`; returns how many. A direct-only engine that wants direct injection also gets the
+ * greatest direct share that port injectors would have to leave it (FR_LEVER_DIRECT_SHARE). `*together_clear`: fitting all of "together" makes it clear. */
 size_t fr_size_needs(const fr_build *build, fr_check *scratch,
                      fr_size_need needs[FR_SIZE_NEEDS_MAX], bool *together_clear);
 

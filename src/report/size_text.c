@@ -106,6 +106,29 @@ static void add_gauge(fr_words *words, double ohm) {
     }
 }
 
+/* What port injectors would have to carry on a direct-only engine, on the blend that asks most. */
+static void write_port_share(const size_view *view) {
+    const fr_size_document *document = view->document;
+    const fr_size_need *most = NULL;
+    for (size_t i = 0; i < document->need_count; i++) {
+        const fr_size_need *need = &document->needs[i];
+        if (need->mend.lever == FR_LEVER_DIRECT_SHARE && !document->check->build->port.present &&
+            (most == NULL || need->mend.needs < most->mend.needs)) {
+            most = need;
+        }
+    }
+    if (most != NULL) {
+        fr_words words;
+        char name[FR_BLEND_NAME_MAX];
+        fr_blend_name(most->ethanol, name);
+        fr_words_clear(&words);
+        fr_words_add(&words, "Or port injectors beside the direct ones, to carry at least ");
+        fr_show(&words, FR_MEASURE_PERCENT, view->style->units, 1.0 - most->mend.needs, FR_UP);
+        fr_words_add(&words, " of the fuel on %s.", name);
+        fr_prose(view->out, 2, 4, words.text);
+    }
+}
+
 static void write_needs(const size_view *view) {
     const fr_check_document *check = view->document->check;
     const fr_mends *mends = check->mends;
@@ -131,6 +154,7 @@ static void write_needs(const size_view *view) {
     fr_words_clear(&together);
     fr_advice_together(&together, check, view->style->units);
     fr_prose(view->out, 2, 4, together.text);
+    write_port_share(view);
 }
 
 /* ---- a set ---- */

@@ -25,11 +25,57 @@ static size_t alone_on(fr_check *scratch, const fr_build *build, double ethanol,
     return count;
 }
 
+/* Whether direct injection is what is wanting on a blend. */
+static bool wants_direct(const fr_blend_result *blend) {
+    for (size_t i = 0; i < blend->stage_count; i++) {
+        const fr_stage stage = blend->stages[i].stage;
+        const bool direct = stage == FR_STAGE_DIRECT_INJECTOR ||
+                            stage == FR_STAGE_HIGH_PRESSURE_PUMP ||
+                            stage == FR_STAGE_DIRECT_PRESSURE;
+        if (direct && blend->stages[i].verdict != FR_CLEAR) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* A direct-only engine may be helped by port injectors: the greatest direct share that all speeds
+ * leave within the limits of the direct stages, whatever port injectors carry the rest. */
+static bool direct_share_on(fr_check *scratch, const fr_build *build, double ethanol,
+                            fr_size_need *need) {
+    if (build->share != FR_SHARE_DIRECT_ONLY ||
+        !wants_direct(fr_check_blend(scratch, build, ethanol))) {
+        return false;
+    }
+    fr_build shared = *build;
+    shared.share = FR_SHARE_AUTO;
+    shared.port = (fr_port){.present = true,
+                            .count = build->engine.cylinders,
+                            .flow_kg_s = 1.0, /* as much as it takes */
+                            .test_pressure_pa = 3e5,
+                            .test_density_kg_m3 = 683.8,
+                            .dead_time_s = fr_curve_constant(0.0),
+                            .max_duty = 1.0};
+    const fr_blend_result *blend = fr_check_blend(scratch, &shared, ethanol);
+    double least = 1.0;
+    for (size_t i = 0; i < blend->point_count; i++) {
+        const double share = blend->points[i].direct_share;
+        least = share < least ? share : least;
+    }
+    *need = (fr_size_need){
+        ethanol,
+        FR_STAGE_DIRECT_PRESSURE,
+        {FR_STAGE_DIRECT_PRESSURE, FR_LEVER_DIRECT_SHARE, least, 1.0, least},
+        true};
+    return true;
+}
+
 size_t fr_size_needs(const fr_build *build, fr_check *scratch,
                      fr_size_need needs[FR_SIZE_NEEDS_MAX], bool *together_clear) {
     size_t count = 0;
     for (size_t i = 0; i < build->blend_count; i++) {
         count += alone_on(scratch, build, build->blends[i], needs + count);
+        count += direct_share_on(scratch, build, build->blends[i], needs + count) ? 1 : 0;
     }
     fr_mend together[FR_LEVER_COUNT];
     const size_t together_count =
