@@ -517,7 +517,7 @@ static void an_empty_list_means_none(void **state) {
     fr_sheet_close(sheet);
 }
 
-/* ---- factory, learnt ---- */
+/* ---- factory ---- */
 
 static void a_factory_part_fits_the_power_the_car_had(void **state) {
     (void)state;
@@ -533,44 +533,6 @@ static void a_factory_part_fits_the_power_the_car_had(void **state) {
     assert_string_equal(fr_sheet_part_name(sheet, "port_injector"), "factory");
     fr_sheet_close(more);
     fr_sheet_close(sheet);
-}
-
-static void learnt_factors_multiply_what_the_sheet_says(void **state) {
-    (void)state;
-    char text[4096];
-    snprintf(text, sizeof text, "%s%s", SMALL("turbo", PORT DIRECT),
-             "learnt: {bsfc: 104.3 % ± 1.5 %, port-injector: 97 %, direct-injector: 98 %, "
-             "lift-pump: 93 % ± 2 %, high-pressure-pump: 96 %, line-loss: 110 %}\n");
-    fr_sheet *plain = open_sheet(SMALL("turbo", PORT DIRECT));
-    fr_sheet *learnt = open_sheet(text);
-    const fr_build *a = fr_sheet_build(plain), *b = fr_sheet_build(learnt);
-    assert_close(b->engine.bsfc_kg_j.y[0], 1.043 * a->engine.bsfc_kg_j.y[0], EXACT);
-    assert_close(b->engine.bsfc_kg_j.scale, 1.0, EXACT);
-    assert_close(b->port.flow_kg_s, 0.97 * a->port.flow_kg_s, EXACT);
-    assert_close(b->direct.flow_kg_s, 0.98 * a->direct.flow_kg_s, EXACT);
-    assert_close(b->pumps.kinds[0].flow_factor, 0.93, EXACT);
-    assert_close(b->direct.fill.y[0], 0.96 * 0.95, EXACT);
-    assert_close(b->feed.loss_factor, 1.10, EXACT);
-    /* a ± in points of a factor becomes a share of it */
-    assert_close(find_input(learnt, "bsfc")->half_width, 0.015 / 1.043, EXACT);
-    assert_close(find_input(learnt, "lift-pump")->half_width, 0.02 / 0.93, EXACT);
-    assert_false(find_input(learnt, "bsfc")->assumed);
-    assert_true(find_input(learnt, "port-injector")->assumed);
-    /* without a ± the line's factor says nothing of how well the filters are known */
-    assert_non_null(find_input(learnt, "filter-drop"));
-    fr_sheet_close(learnt);
-    fr_sheet_close(plain);
-}
-
-static void a_learnt_line_loss_speaks_for_the_filters_too(void **state) {
-    (void)state;
-    char text[4096];
-    snprintf(text, sizeof text, "%s%s", SMALL("turbo", PORT DIRECT),
-             "learnt: {line-loss: 110 % ± 11 %}\n");
-    fr_sheet *learnt = open_sheet(text);
-    assert_close(find_input(learnt, "line-loss")->half_width, 0.11 / 1.10, EXACT);
-    assert_null(find_input(learnt, "filter-drop"));
-    fr_sheet_close(learnt);
 }
 
 /* ---- the sections of the studies ---- */
@@ -629,8 +591,6 @@ int main(void) {
         cmocka_unit_test(unlike_pumps_keep_their_own_count_and_condition),
         cmocka_unit_test(an_empty_list_means_none),
         cmocka_unit_test(a_factory_part_fits_the_power_the_car_had),
-        cmocka_unit_test(learnt_factors_multiply_what_the_sheet_says),
-        cmocka_unit_test(a_learnt_line_loss_speaks_for_the_filters_too),
         cmocka_unit_test(sizing_and_log_are_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
