@@ -28,7 +28,8 @@ VERSION := $(shell sed -n 's/.*FR_VERSION "\(.*\)".*/\1/p' src/cli/version.h)
 WARNINGS = -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wmissing-prototypes $(WERROR)
 # No contraction: the same figures on every machine.
 LANGUAGE = -std=c11 -ffp-contract=off -D_POSIX_C_SOURCE=200809L -Iinclude -Isrc
-COMPILE = $(CC) $(LANGUAGE) $(OPTIMISE) $(WARNINGS) $(SANITIZE) $(FOLDER_FLAGS) $(CFLAGS)
+SETTINGS = $(CC) $(LANGUAGE) $(OPTIMISE) $(WARNINGS) $(SANITIZE) $(CFLAGS)
+COMPILE = $(SETTINGS) $(FOLDER_FLAGS)
 LIBRARIES = -lyaml -lgsl -lgslcblas -lm
 LINK = $(CC) $(OPTIMISE) $(SANITIZE) $(OPENMP) $(LDFLAGS)
 
@@ -39,7 +40,7 @@ BLOCK_FLAGS = -O3 -fno-math-errno -fno-trapping-math $(OPENMP) $(WIDE_VECTORS)
 WIDE_VECTORS := $(shell $(CC) -Werror -mprefer-vector-width=512 -x c -fsyntax-only /dev/null 2>/dev/null && echo -mprefer-vector-width=512)
 $(BUILD)/src/chance/%.o: FOLDER_FLAGS = $(BLOCK_FLAGS)
 $(BUILD)/src/promise/%.o: FOLDER_FLAGS = $(BLOCK_FLAGS)
-$(BUILD)/src/sheet/%.o: FOLDER_FLAGS = -DFR_PARTS_DIR='"$(PREFIX)/share/fuelreach/components"'
+$(BUILD)/src/sheet/parts.o: FOLDER_FLAGS = -DFR_PARTS_DIR='"$(PREFIX)/share/fuelreach/components"'
 $(BUILD)/tests/%.o: FOLDER_FLAGS = -Itests -Wno-missing-prototypes -DFR_BUILD_DIR='"$(BUILD)"'
 
 # ---- files ----
@@ -94,18 +95,18 @@ $(BUILD)/%.o: %.c $(BUILD)/settings
 	$(call say,compile $<)
 	$(Q)$(COMPILE) -MMD -MP -c -o $@ $<
 
-# Two notes, written only when they change: the first makes all objects anew, the second the
-# archives (a file may have gone).
+# Three notes, written only when they change: the first makes all objects anew, the second the
+# archives (a file may have gone), the third the one object that knows where the parts go.
 $(BUILD)/settings: FORCE
 	@mkdir -p $(@D)
-	@echo '$(subst ','\'',$(COMPILE) $(OPENMP))' | cmp -s - $@ || echo '$(subst ','\'',$(COMPILE) $(OPENMP))' >$@
+	@echo '$(SETTINGS) $(OPENMP)' | cmp -s - $@ || echo '$(SETTINGS) $(OPENMP)' >$@
 $(BUILD)/sources: FORCE
 	@mkdir -p $(@D)
 	@echo '$(LIBRARY_SOURCES) $(CLI_SOURCES)' | cmp -s - $@ || echo '$(LIBRARY_SOURCES) $(CLI_SOURCES)' >$@
 $(BUILD)/prefix: FORCE
 	@mkdir -p $(@D)
 	@echo '$(PREFIX)' | cmp -s - $@ || echo '$(PREFIX)' >$@
-$(patsubst %.c,$(BUILD)/%.o,$(wildcard src/sheet/*.c)): $(BUILD)/prefix
+$(BUILD)/src/sheet/parts.o: $(BUILD)/prefix
 
 -include $(shell find $(BUILD)/src $(BUILD)/tests -name '*.d' 2>/dev/null)
 

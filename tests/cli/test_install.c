@@ -23,11 +23,13 @@ static void assert_works(const char *line) {
     program_forget(&run);
 }
 
-/* Built apart, so that the tree under test keeps its own PREFIX. */
+/* Built apart, so that the tree under test keeps its own PREFIX; from a copy of its objects, so
+ * that only what knows of PREFIX is compiled. Nothing here is for tools that look at memory. */
 static int install(void **state) {
     (void)state;
     folder = program_folder();
-    assert_works("make -s BUILD=$ROOT/build PREFIX=$ROOT/usr install");
+    assert_works("mkdir $ROOT/build; cp -a $BUILD/src $BUILD/settings $BUILD/sources $ROOT/build;"
+                 "make -s BUILD=$ROOT/build PREFIX=$ROOT/usr install");
     return 0;
 }
 
@@ -100,5 +102,5 @@ int main(void) {
         cmocka_unit_test(a_staging_folder_is_not_written_into_the_files),
         cmocka_unit_test(uninstall_leaves_no_file),
     };
-    return cmocka_run_group_tests(tests, install, clear_away);
+    return support_cases(1, 0) == 0 ? 0 : cmocka_run_group_tests(tests, install, clear_away);
 }
