@@ -131,7 +131,7 @@ fr_status fr_size_run(const fr_size_request *request, fr_size_result *result) {
     if (!request->choices_only && (result->choice_count == 0 || isfinite(request->budget))) {
         result->has_best = most_power(search, &goal, request->budget, &result->best);
     }
-    if (result->choice_count == 0) {
+    if (result->choice_count == 0 && !isfinite(request->budget)) { /* else money is wanting */
         find_unmendable(request, options, result);
     }
     result->evaluated = fr_search_looked(search);
