@@ -108,6 +108,11 @@ typedef struct fr_stage_result {
     bool mendable_by_command;  /* use above end, yet only tight: the rail command can move */
 } fr_stage_result;
 
+/* A use beyond this is shown as this. */
+#define FR_USE_SHOWN_MAX 10.0
+/* A reach, or clear-to, beyond so many times the target is nobody's question: NAN. */
+#define FR_REACH_TIMES_MAX 4.0
+
 /* One blend. */
 typedef struct fr_blend_result {
     double ethanol; /* as asked */
@@ -148,6 +153,11 @@ typedef struct fr_check_result {
     fr_blend_result blends[FR_BLENDS_MAX];
     fr_highest_blend highest;
 } fr_check_result;
+
+/* Reach over target of a blend; FR_REACH_TIMES_MAX where nothing ends it within that. */
+double fr_blend_reach_times(const fr_blend_result *blend);
+/* Index of the blend that carries least of its target; 0 where nothing ends any. */
+size_t fr_weakest_blend(const fr_check_result *result);
 
 /* A check keeps the memory that results stand in. */
 typedef struct fr_check fr_check;

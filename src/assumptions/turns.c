@@ -9,7 +9,6 @@
 #include "assumptions/turn_text.h"
 
 static const double EFFECT_WORTH_SAYING = 0.05;
-static const double REACH_TIMES_MAX = 4.0;
 /* More alternatives than a sheet can have. */
 enum { CANDIDATES_MAX = 128 };
 
@@ -30,20 +29,6 @@ typedef struct fr_trial {
     size_t weakest; /* blend of the sheet with the least reach over target */
     fr_build build;
 } fr_trial;
-
-static double times_of(const fr_blend_result *blend) {
-    return isnan(blend->reach_w) ? REACH_TIMES_MAX : blend->reach_w / blend->target_power_w;
-}
-
-static size_t weakest_blend(const fr_check_result *result) {
-    size_t weakest = 0;
-    for (size_t i = 1; i < result->blend_count; i++) {
-        if (times_of(&result->blends[i]) < times_of(&result->blends[weakest])) {
-            weakest = i;
-        }
-    }
-    return weakest;
-}
 
 /* The build that a candidate stands for, into trial->build. */
 static bool build_of(fr_trial *trial, const fr_candidate *candidate) {
@@ -75,8 +60,8 @@ static bool try_candidate(fr_trial *trial, fr_candidate *candidate) {
     const fr_check_result *result = fr_check_outline_at(trial->scratch, &trial->build, weakest);
     candidate->verdict = stays_short ? FR_SHORT : result->verdict;
     candidate->changes_verdict = candidate->verdict != trial->nominal->verdict;
-    candidate->effect = times_of(&result->blends[weakest]) /
-                            times_of(&trial->nominal->blends[trial->weakest]) -
+    candidate->effect = fr_blend_reach_times(&result->blends[weakest]) /
+                            fr_blend_reach_times(&trial->nominal->blends[trial->weakest]) -
                         1.0;
     return candidate->changes_verdict || fabs(candidate->effect) > EFFECT_WORTH_SAYING;
 }
@@ -144,7 +129,7 @@ static size_t try_all(fr_trial *trial, fr_turns *turns, fr_candidate list[CANDID
 
 void fr_turns_find(fr_sheet *sheet, const fr_check_result *result, fr_check *scratch,
                    fr_turns *turns) {
-    fr_trial trial = {sheet, result, scratch, weakest_blend(result), *fr_sheet_build(sheet)};
+    fr_trial trial = {sheet, result, scratch, fr_weakest_blend(result), *fr_sheet_build(sheet)};
     fr_candidate list[CANDIDATES_MAX];
     fr_text_store store = {turns->text, sizeof turns->text};
     turns->count = turns->tried = 0;
@@ -157,7 +142,7 @@ void fr_turns_find(fr_sheet *sheet, const fr_check_result *result, fr_check *scr
             continue;
         }
         const fr_check_result *then = fr_check_outline(scratch, &trial.build);
-        const fr_blend_result *weakest = &then->blends[weakest_blend(then)];
+        const fr_blend_result *weakest = &then->blends[fr_weakest_blend(then)];
         *turn = (fr_turn){.verdict = then->verdict,
                           .ethanol = weakest->ethanol,
                           .stage = weakest->weakest,

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "capacity/mend.h"
+#include "capacity/plausible.h"
 #include "supply/line.h"
 #include "supply/port.h"
 #include "supply/pumps.h"
@@ -34,42 +35,41 @@ static void add(fr_caution_list *list, fr_caution caution) {
 /* ---- plausibility of the sheet ---- */
 
 /* How far outside a band, as a ratio; 1 or less: inside. */
-static double outside_by(double value, double least, double most) {
-    return value > most ? value / most : least / value;
+static double outside_by(double value, const fr_band *band) {
+    return value > band->most ? value / band->most : band->least / value;
+}
+
+/* Keeps the figure that is furthest outside its band. */
+static void keep_furthest(fr_caution *caution, double *furthest, double value, const fr_band *band,
+                          double ethanol, double speed_rpm) {
+    const double by = outside_by(value, band);
+    if (by > *furthest) {
+        *furthest = by;
+        *caution = (fr_caution){caution->code, value, value > band->most ? band->most : band->least,
+                                ethanol, speed_rpm, NAN};
+    }
 }
 
 static void plausibility(fr_caution_list *list) {
-    static const double KG_KWH = 1.0 / 3.6e6;
-    static const double EFFICIENCY[] = {0.6, 1.25};
-    static const double AIR[] = {3.3 * KG_KWH, 4.6 * KG_KWH};
-    fr_caution airflow = {.code = FR_CAUTION_IMPLIED_AIRFLOW}, air = {.code = FR_CAUTION_AIR_PER_POWER};
-    double worst_airflow = 1.0, worst_air = 1.0;
+    fr_caution airflow = {.code = FR_CAUTION_IMPLIED_AIRFLOW};
+    fr_caution air = {.code = FR_CAUTION_AIR_PER_POWER};
+    double furthest_airflow = 1.0, furthest_air = 1.0;
     for (size_t i = 0; i < list->result->blend_count; i++) {
         const fr_blend_result *blend = &list->result->blends[i];
         for (size_t n = 0; n < blend->point_count; n++) {
             const fr_point *point = &blend->points[n];
-            const double by_airflow =
-                outside_by(point->volumetric_efficiency, EFFICIENCY[0], EFFICIENCY[1]);
-            if (point->airflow_doubtful && by_airflow > worst_airflow) {
-                worst_airflow = by_airflow;
-                airflow = (fr_caution){FR_CAUTION_IMPLIED_AIRFLOW,
-                                       point->volumetric_efficiency,
-                                       EFFICIENCY[point->volumetric_efficiency > 1.0],
-                                       blend->ethanol, point->speed_rpm, NAN};
+            if (point->airflow_doubtful) {
+                keep_furthest(&airflow, &furthest_airflow, point->volumetric_efficiency,
+                              &FR_PLAUSIBLE_EFFICIENCY, blend->ethanol, point->speed_rpm);
             }
-            const double by_air = outside_by(point->air_per_power_kg_j, AIR[0], AIR[1]);
-            if (by_air > worst_air) {
-                worst_air = by_air;
-                air = (fr_caution){FR_CAUTION_AIR_PER_POWER, point->air_per_power_kg_j,
-                                   AIR[point->air_per_power_kg_j > AIR[1]], blend->ethanol,
-                                   point->speed_rpm, NAN};
-            }
+            keep_furthest(&air, &furthest_air, point->air_per_power_kg_j, &FR_PLAUSIBLE_AIR_KG_J,
+                          blend->ethanol, point->speed_rpm);
         }
     }
-    if (worst_airflow > 1.0) {
+    if (furthest_airflow > 1.0) {
         add(list, airflow);
     }
-    if (worst_air > 1.0) {
+    if (furthest_air > 1.0) {
         add(list, air);
     }
 }

@@ -5,8 +5,6 @@
 
 #include "capacity/check_memory.h"
 
-/* A reach beyond this many times the target is nobody's question. */
-static const double REACH_TIMES_MAX = 4.0;
 /* Reaches this near each other are one; the stage that the fuel passes first is named. */
 static const double SAME_REACH = 1e-9;
 
@@ -76,7 +74,7 @@ static void start_blend(const fr_side *side, fr_blend_result *blend, fr_point *p
 }
 
 static double power_of(const fr_blend_result *blend, double times) {
-    return times <= REACH_TIMES_MAX ? times * blend->target_power_w : NAN;
+    return times <= FR_REACH_TIMES_MAX ? times * blend->target_power_w : NAN;
 }
 
 static void put_reach(const fr_build *build, const fr_least_times *least, fr_blend_result *blend) {
@@ -173,6 +171,19 @@ static void check_blend(fr_check *check, const fr_build *build, double ethanol, 
     if (isnan(blend->reach_w)) {
         put_fullest(build, blend);
     }
+}
+
+double fr_worst_use_of_side(const fr_check *check, const fr_side *side, double times,
+                            fr_stage stage) {
+    static const double FAR = 1e3; /* a solver needs finite figures */
+    double worst = 0.0;
+    for (size_t i = 0; i < check->speed_count; i++) {
+        const fr_place place = fr_place_make(side, &check->speeds[i]);
+        const fr_operating op = fr_operate(&place, times);
+        const double use = fr_stage_use(&place, &op, stage);
+        worst = use > worst ? use : worst;
+    }
+    return worst < FAR ? worst : FAR;
 }
 
 void fr_uses_of_side(fr_check *check, const fr_side *side) {

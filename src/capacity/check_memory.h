@@ -23,6 +23,9 @@ void fr_judge_stages(const fr_build *build, const fr_check *check, fr_blend_resu
 fr_highest_blend fr_highest_blend_find(fr_check *check, const fr_build *build);
 /* Index of the speed at which the blend needs most fuel. */
 size_t fr_greatest_demand(const fr_check *check, const fr_side *side);
+/* Worst use of one stage over check->speeds at so many times the demand; 1e3 for all beyond. */
+double fr_worst_use_of_side(const fr_check *check, const fr_side *side, double times,
+                            fr_stage stage);
 /* Uses of all speeds at one blend into check->use. */
 void fr_uses_of_side(fr_check *check, const fr_side *side);
 

@@ -27,18 +27,11 @@ typedef struct fr_factory_search {
 
 /* Worst use of the stage at factory power: the place operating at that part of its demand. */
 static double use_at_factory_power(const fr_factory_search *search) {
-    fr_check *check = search->check;
     const fr_side side = fr_side_make(&search->build, FACTORY_ETHANOL);
-    const double times = search->build.engine.factory_power_w / side.need.crank_power_w;
-    double worst = 0.0;
-    check->speed_count = fr_speeds_of_pull(&search->build, check->speeds);
-    for (size_t i = 0; i < check->speed_count; i++) {
-        const fr_place place = fr_place_make(&side, &check->speeds[i]);
-        const fr_operating op = fr_operate(&place, times);
-        const double use = fr_stage_use(&place, &op, search->stage);
-        worst = use > worst ? use : worst;
-    }
-    return worst < 1e3 ? worst : 1e3;
+    search->check->speed_count = fr_speeds_of_pull(&search->build, search->check->speeds);
+    return fr_worst_use_of_side(search->check, &side,
+                                search->build.engine.factory_power_w / side.need.crank_power_w,
+                                search->stage);
 }
 
 static void set_pumps(fr_build *build, unsigned count, double size_l_h) {

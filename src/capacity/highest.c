@@ -49,15 +49,8 @@ static bool no_power_mends(const fr_highest_search *search, const fr_side *side,
 static double use_over_bound(double ethanol, const void *context) {
     const fr_highest_search *search = context;
     const fr_side side = fr_side_make(search->build, ethanol);
-    double worst = -1.0;
-    for (size_t i = 0; i < search->check->speed_count; i++) {
-        const fr_place place = fr_place_make(&side, &search->check->speeds[i]);
-        const fr_operating op = fr_operate(&place, 1.0);
-        const double use = fr_stage_use(&place, &op, search->stage);
-        worst = use > worst ? use : worst;
-    }
-    const double over = worst - bound_of(search, search->stage);
-    return over < 1e3 ? over : 1e3;
+    return fr_worst_use_of_side(search->check, &side, 1.0, search->stage) -
+           bound_of(search, search->stage);
 }
 
 /* Whether a stage of a judged blend ends the search there. */

@@ -4,7 +4,6 @@
 
 #include "capacity/check_memory.h"
 
-static const double USE_SHOWN_MAX = 10.0;
 static const double USE_TOLERANCE = 1e-6;
 
 const char *fr_verdict_name(fr_verdict verdict) {
@@ -41,7 +40,7 @@ static void judge(const fr_build *build, const fr_check *check, fr_stage_result 
     result->worst_point = worst_speed(check, stage);
     result->worst_rpm = check->speeds[result->worst_point].rpm;
     const double use = check->use[result->worst_point][stage];
-    result->use = use > USE_SHOWN_MAX ? USE_SHOWN_MAX : use;
+    result->use = use > FR_USE_SHOWN_MAX ? FR_USE_SHOWN_MAX : use;
     result->first_short_rpm = first_speed_beyond(check, stage, result->end);
     result->verdict = use <= result->limit + USE_TOLERANCE ? FR_CLEAR
                       : use <= result->end + USE_TOLERANCE ? FR_TIGHT
@@ -90,4 +89,23 @@ void fr_judge_stages(const fr_build *build, const fr_check *check, fr_blend_resu
         const fr_verdict verdict = blend->stages[i].verdict;
         blend->verdict = verdict > blend->verdict ? verdict : blend->verdict;
     }
+}
+
+/* ---- among blends ---- */
+
+double fr_blend_reach_times(const fr_blend_result *blend) {
+    return isnan(blend->reach_w) ? FR_REACH_TIMES_MAX : blend->reach_w / blend->target_power_w;
+}
+
+size_t fr_weakest_blend(const fr_check_result *result) {
+    size_t weakest = 0;
+    double least = INFINITY;
+    for (size_t i = 0; i < result->blend_count; i++) {
+        const double times = result->blends[i].reach_w / result->blends[i].target_power_w;
+        if (times < least) { /* a reach that nothing ends is NAN, and not less */
+            least = times;
+            weakest = i;
+        }
+    }
+    return weakest;
 }

@@ -37,15 +37,8 @@ static bool less_helps(fr_stage stage, fr_lever lever) {
 
 double fr_worst_use(fr_check *check, const fr_build *build, double ethanol, fr_stage stage) {
     const fr_side side = fr_side_make(build, ethanol);
-    double worst = 0.0;
     check->speed_count = fr_speeds_of_pull(build, check->speeds);
-    for (size_t i = 0; i < check->speed_count; i++) {
-        const fr_place place = fr_place_make(&side, &check->speeds[i]);
-        const fr_operating op = fr_operate(&place, 1.0);
-        const double use = fr_stage_use(&place, &op, stage);
-        worst = use > worst ? use : worst;
-    }
-    return worst < 1e3 ? worst : 1e3;
+    return fr_worst_use_of_side(check, &side, 1.0, stage);
 }
 
 /* ---- one lever ---- */

@@ -5,8 +5,6 @@
 
 #include "capacity/check_memory.h"
 
-static const double REACH_TIMES_MAX = 4.0;
-
 typedef struct fr_least {
     double times;
     fr_stage stage;
@@ -59,7 +57,7 @@ static fr_least least_of_side(const fr_check *check, const fr_side *side) {
     bool again = true;
     while (again) { /* at most once a stage */
         again = false;
-        least.times = REACH_TIMES_MAX;
+        least.times = FR_REACH_TIMES_MAX;
         least.found = false;
         for (size_t n = 0; n < check->speed_count && !again; n++) {
             const size_t i = (first + n) % check->speed_count;

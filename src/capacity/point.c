@@ -3,10 +3,9 @@
 
 #include <math.h>
 
+#include "capacity/plausible.h"
 #include "supply/port.h"
 #include "supply/pumps.h"
-
-static const double USE_SHOWN_MAX = 10.0;
 
 void fr_point_uses(const fr_place *place, const fr_operating *op, double use[FR_STAGE_COUNT]) {
     for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
@@ -18,16 +17,11 @@ void fr_point_uses(const fr_place *place, const fr_operating *op, double use[FR_
 
 /* ---- plausibility ---- */
 
-static bool outside(double value, double least, double most) {
-    return value < least || value > most;
+static bool outside(double value, const fr_band *band) {
+    return value < band->least || value > band->most;
 }
 
 static void fill_demand(const fr_place *place, const fr_operating *op, fr_point *point) {
-    /* Bands outside which the sheet is likelier wrong than the engine odd: common practice, no
-     * source. */
-    static const double EFFICIENCY_LEAST = 0.6, EFFICIENCY_MOST = 1.25;
-    static const double KG_KWH = 1.0 / 3.6e6;
-    static const double AIR_LEAST = 3.3, AIR_MOST = 4.6; /* kg/kWh */
     const fr_need *need = &place->side->need;
     const fr_speed *speed = place->speed;
     point->speed_rpm = speed->rpm;
@@ -43,9 +37,8 @@ static void fill_demand(const fr_place *place, const fr_operating *op, fr_point 
         point->air_kg_s * speed->manifold_per_air / op->manifold_abs_pa;
     point->airflow_doubtful =
         speed->judge_airflow &&
-        outside(point->volumetric_efficiency, EFFICIENCY_LEAST, EFFICIENCY_MOST);
-    point->air_per_power_doubtful =
-        outside(point->air_per_power_kg_j, AIR_LEAST * KG_KWH, AIR_MOST * KG_KWH);
+        outside(point->volumetric_efficiency, &FR_PLAUSIBLE_EFFICIENCY);
+    point->air_per_power_doubtful = outside(point->air_per_power_kg_j, &FR_PLAUSIBLE_AIR_KG_J);
 }
 
 /* ---- supply ---- */
@@ -159,7 +152,7 @@ void fr_point_fill(const fr_place *place, const fr_operating *op,
         leave_out_direct(point);
     }
     for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
-        point->use[stage] = use[stage] > USE_SHOWN_MAX ? USE_SHOWN_MAX : use[stage];
+        point->use[stage] = use[stage] > FR_USE_SHOWN_MAX ? FR_USE_SHOWN_MAX : use[stage];
         point->capacity_kg_s[stage] = point->clear_capacity_kg_s[stage] = NAN;
     }
 }

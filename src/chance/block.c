@@ -5,8 +5,6 @@
 
 #include "chance/rows.h"
 
-/* A reach beyond this many times the target is nobody's question (as src/capacity has it). */
-static const double REACH_TIMES_MAX = 4.0;
 /* Short where use is beyond its end by more than 1e-6. */
 static const double SHORT_BELOW = 1.0 - 1e-6;
 static const double USE_TOLERANCE = 1e-6;
@@ -449,7 +447,7 @@ static void put_reach(fr_block *b) {
             const double times = b->result.stage_times[COUNTED[i]][l];
             least = times > 0.0 && times < least ? times : least;
         }
-        b->result.times[l] = least <= REACH_TIMES_MAX ? least : INFINITY;
+        b->result.times[l] = least <= FR_REACH_TIMES_MAX ? least : INFINITY;
     }
 }
 

@@ -116,8 +116,7 @@ const fr_block_result *fr_chance_blend(fr_chance *chance, double ethanol, fr_blo
 /* ---- what matters most ---- */
 
 static double counted(double times) {
-    const double MOST = 4.0;
-    return times < MOST ? times : MOST;
+    return times < FR_REACH_TIMES_MAX ? times : FR_REACH_TIMES_MAX;
 }
 
 /* Lanes 2i and 2i + 1 hold input `from` + i at its ends. */

@@ -6,10 +6,9 @@
 
 static const double BIN_W = 50.0;
 static const size_t BINS_FINE_MAX = 100000;
-static const double REACH_TIMES_MAX = 4.0;
 
 double fr_reach_counted(double times, double target_w) {
-    return (times < REACH_TIMES_MAX ? times : REACH_TIMES_MAX) * target_w;
+    return (times < FR_REACH_TIMES_MAX ? times : FR_REACH_TIMES_MAX) * target_w;
 }
 
 fr_tally *fr_tally_open(size_t blend_count, double most_w) {

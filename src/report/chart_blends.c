@@ -1,31 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Which blends a chart shows, and what they are called in it. */
-#include <math.h>
-
 #include "report/chart_inside.h"
 #include "report/format.h"
-
-static double times_of(const fr_blend_result *blend) {
-    static const double NONE_WITHIN = 4.0;
-    return isnan(blend->reach_w) ? NONE_WITHIN : blend->reach_w / blend->target_power_w;
-}
-
-/* The blend that carries least of its target. */
-size_t fr_chart_weakest_blend(const fr_check_result *result) {
-    size_t weakest = 0;
-    for (size_t i = 1; i < result->blend_count; i++) {
-        if (times_of(&result->blends[i]) < times_of(&result->blends[weakest])) {
-            weakest = i;
-        }
-    }
-    return weakest;
-}
 
 /* Up to FR_CHART_BLENDS_SHOWN blends, spread over the list, the weakest always among them. */
 size_t fr_chart_shown_blends(const fr_check_result *result, size_t shown[FR_CHART_BLENDS_SHOWN]) {
     const size_t all = result->blend_count;
     const size_t count = all < FR_CHART_BLENDS_SHOWN ? all : FR_CHART_BLENDS_SHOWN;
-    const size_t weakest = fr_chart_weakest_blend(result);
+    const size_t weakest = fr_weakest_blend(result);
     bool has_weakest = false;
     for (size_t i = 0; i < count; i++) {
         shown[i] = count == 1 ? 0 : i * (all - 1) / (count - 1);

@@ -79,7 +79,7 @@ static void add_rail(const fr_chart_source *source, fr_chart *chart, const fr_bl
 
 void fr_chart_fill_rail(const fr_chart_source *source, fr_chart *chart) {
     const fr_check_result *result = source->check->result;
-    const fr_blend_result *weakest = &result->blends[fr_chart_weakest_blend(result)];
+    const fr_blend_result *weakest = &result->blends[fr_weakest_blend(result)];
     const fr_blend_result *first = &result->blends[0];
     snprintf(chart->title, sizeof chart->title, "Rail pressure over engine speed");
     snprintf(chart->desc, sizeof chart->desc,

@@ -8,8 +8,6 @@
 /* Styles are those of the stages; these two stages never stand among lines of reach. */
 enum { FR_TARGET_STYLE = 9, FR_CLEAR_STYLE = FR_STAGE_PUMP_INLET, FR_CHART_BLENDS_SHOWN = 4 };
 
-/* The blend that carries least of its target. */
-size_t fr_chart_weakest_blend(const fr_check_result *result);
 /* Up to FR_CHART_BLENDS_SHOWN blends, spread over the list, the weakest always among them. */
 size_t fr_chart_shown_blends(const fr_check_result *result, size_t shown[FR_CHART_BLENDS_SHOWN]);
 /* "needed on E85, from a log" of what stands before and behind the blend. */

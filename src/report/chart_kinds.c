@@ -73,7 +73,7 @@ void fr_chart_fill_capacity(const fr_chart_source *source, size_t index, fr_char
 }
 
 static void fill_capacity(const fr_chart_source *source, fr_chart *chart) {
-    fr_chart_fill_capacity(source, fr_chart_weakest_blend(source->check->result), chart);
+    fr_chart_fill_capacity(source, fr_weakest_blend(source->check->result), chart);
 }
 
 /* ---- reach over blend ---- */

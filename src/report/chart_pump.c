@@ -50,7 +50,7 @@ void fr_chart_fill_pump(const fr_chart_source *source, fr_chart *chart) {
     static const double ROOM = 1.6;
     const fr_build *build = source->check->build;
     const fr_check_result *result = source->check->result;
-    const fr_blend_result *blend = &result->blends[fr_chart_weakest_blend(result)];
+    const fr_blend_result *blend = &result->blends[fr_weakest_blend(result)];
     double rise_most = 0.0;
     for (size_t i = 0; i < blend->point_count; i++) {
         const double rise = blend->points[i].pump_rise_pa;

@@ -142,7 +142,7 @@ void fr_page_log_figures(FILE *out, const fr_page_document *document) {
 void fr_page_other_blends(FILE *out, const fr_page_document *document) {
     enum { ID_SIZE = 32 };
     const fr_check_result *result = document->check->result;
-    const size_t weakest = fr_chart_weakest_blend(result);
+    const size_t weakest = fr_weakest_blend(result);
     if (result->blend_count < 2) {
         return;
     }

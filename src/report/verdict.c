@@ -183,16 +183,8 @@ void fr_verdict_rest(fr_words *words, const fr_check_document *document) {
 }
 
 const fr_blend_result *fr_worst_blend(const fr_check_result *result) {
-    const fr_blend_result *worst = NULL;
-    double least = INFINITY;
-    for (size_t i = 0; i < result->blend_count; i++) {
-        double ratio = result->blends[i].reach_w / result->blends[i].target_power_w;
-        if (ratio < least) {
-            least = ratio;
-            worst = &result->blends[i];
-        }
-    }
-    return worst;
+    const fr_blend_result *worst = &result->blends[fr_weakest_blend(result)];
+    return isnan(worst->reach_w) ? NULL : worst;
 }
 
 /* "clear up to E33 and holds up to E64" */

@@ -4,7 +4,6 @@
 #include <math.h>
 
 static const double TOLERANCE = 1e-6;
-static const double REACH_TIMES_MAX = 4.0;
 
 fr_stage_set fr_stages_of_feed(void) {
     return 1u << FR_STAGE_LIFT_PUMP | 1u << FR_STAGE_PUMP_CIRCUIT | 1u << FR_STAGE_FEED_PRESSURE |
@@ -74,7 +73,7 @@ bool fr_stages_hold(fr_check *check, const fr_build *build, const fr_goal *goal,
 /* ---- reach ---- */
 
 static double times_of(double power_w, double target_w) {
-    return isnan(power_w) ? REACH_TIMES_MAX : power_w / target_w;
+    return isnan(power_w) ? FR_REACH_TIMES_MAX : power_w / target_w;
 }
 
 /* A stage that is short with no fuel drawn at all leaves no reach. */

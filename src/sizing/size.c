@@ -11,7 +11,6 @@ static const double REACH_STEP = 1e-6; /* a reach greater by less is no step for
 /* Cheapest set for each reach, from what the sheet has upwards. */
 static size_t find_front(fr_search *search, double price_most, size_t most,
                          fr_size_choice *front, bool *whole) {
-    static const double REACH_TIMES_MAX = 4.0; /* nothing ends it: no set does better */
     fr_goal goal = {.times = 0.0};
     size_t count = 0;
     *whole = false;
@@ -23,7 +22,7 @@ static size_t find_front(fr_search *search, double price_most, size_t most,
         }
         front[count++] = next;
         goal.times = next.reach_times * (1.0 + REACH_STEP);
-        *whole = next.reach_times >= REACH_TIMES_MAX;
+        *whole = next.reach_times >= FR_REACH_TIMES_MAX; /* no set does better */
     }
     return count;
 }
