@@ -132,6 +132,15 @@ static inline size_t support_cases(size_t all, size_t few) {
     return under != NULL && under[0] != '\0' ? few : all;
 }
 
+/* Skips a test that stands in for the allocator, loudly, where valgrind does so already. */
+static inline void support_skip_under_valgrind(void) {
+    const char *under = getenv("RUN_UNDER");
+    if (under != NULL && strstr(under, "valgrind") != NULL) {
+        print_message("SKIPPED: valgrind has the allocator\n");
+        skip();
+    }
+}
+
 /* A whole file in fresh memory with a zero behind it, or null. The caller frees it. */
 static inline char *support_read_file(const char *path, size_t *length) {
     FILE *file = fopen(path, "rb");

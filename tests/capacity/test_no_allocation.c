@@ -73,6 +73,7 @@ static void start_counting(void) {
 static void the_count_sees_an_allocation(void **state) {
     (void)state;
     char *volatile memory;
+    support_skip_under_valgrind();
 
     start_counting();
     memory = malloc(37);
@@ -97,6 +98,7 @@ static void run_kernel(fr_check *check, const fr_build *build) {
 
 static void the_kernel_allocates_nothing(void **state) {
     (void)state;
+    support_skip_under_valgrind();
     static const fr_sheet_options nothing;
     glob_t examples;
 

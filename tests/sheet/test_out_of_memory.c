@@ -89,6 +89,7 @@ static void try_every(trial run, const char *text, fr_status whole) {
     print_message("SKIPPED: the sanitizer has the allocator\n");
     skip();
 #else
+    support_skip_under_valgrind();
     fr_report report = FR_REPORT_EMPTY;
     assert_int_equal(run(text, &report), whole);
     size_t remarks = report.count;
