@@ -50,6 +50,9 @@ static fr_curve typical_pull(const by_aspiration *row, double peak_rpm) {
     return pull;
 }
 
+/* Slower than this no engine turns by itself, and a cycle takes as long as one likes. */
+static const double SLOWEST_PULL_RPM = 100.0;
+
 static void bind_given_pull(const fr_scope *scope, const fr_node *node, fr_engine *out) {
     const fr_field *field = fr_scope_field(scope, "power_curve");
     fr_quantity widest;
@@ -64,6 +67,12 @@ static void bind_given_pull(const fr_scope *scope, const fr_node *node, fr_engin
         fr_say(scope->binder, FR_ERROR, node, "engine.power_curve",
                "write '{2500 rpm: 120 kW, 6500 rpm: 300 kW}', or peak_power_at in its place",
                "power_curve is a curve over engine speed");
+        return;
+    }
+    if (pull.x[0] < SLOWEST_PULL_RPM) {
+        fr_say(scope->binder, FR_ERROR, node, "engine.power_curve",
+               "begin it where the pull begins: '2500 rpm: 120 kW'",
+               "power_curve begins at %.4g rpm, where no engine pulls", pull.x[0]);
         return;
     }
     if (limited && limit <= pull.x[0] && pull.count > 1)
