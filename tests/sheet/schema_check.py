@@ -12,9 +12,10 @@ except ImportError as missing:
     print("skipped:", missing)
     sys.exit(77)
 
-# What no schema can tell: two spellings of one key, names of parts, what a file is made of.
+# What no schema can tell: two spellings of one key, names of parts, what a file is made of, where
+# a pull begins (any other curve over speed may begin at rest).
 BEYOND_A_SCHEMA = {"key-twice", "speed-twice", "part-of-another-kind", "stock-part",
-                   "unknown-part", "utf-16"}
+                   "unknown-part", "utf-16", "power-curve-no-speed"}
 
 # A change that the reader refuses, at a path of a good sheet; the schema must refuse it too.
 REFUSED = [
