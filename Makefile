@@ -45,8 +45,8 @@ $(BUILD)/tests/%.o: FOLDER_FLAGS = -Itests -Wno-missing-prototypes -DFR_BUILD_DI
 
 # ---- files ----
 
-LIBRARY_SOURCES := $(filter-out src/cli/%,$(wildcard src/*/*.c))
-CLI_SOURCES := $(filter-out src/cli/main.c,$(wildcard src/cli/*.c))
+LIBRARY_SOURCES := $(filter-out src/cli/% src/web/%,$(wildcard src/*/*.c))
+CLI_SOURCES := $(filter-out %/main.c,$(wildcard src/cli/*.c src/web/*.c))
 TEST_SOURCES := $(wildcard tests/*/test_*.c)
 FUZZ_SOURCES := $(wildcard tests/fuzz/fuzz_*.c)
 BENCH_SOURCES := $(wildcard tests/bench/bench_*.c)
@@ -68,7 +68,7 @@ CORE_FOLDERS = quantity fuel engine supply capacity sheet report
 
 .DELETE_ON_ERROR:
 .SECONDARY:
-.PHONY: all demo check bench fuzz fuzz-build lint layers headers docs help install uninstall clean \
+.PHONY: all demo check bench fuzz fuzz-build lint layers headers docs web help install uninstall clean \
 	sanitize valgrind tests FORCE
 
 # ---- the program and the library ----
@@ -108,7 +108,7 @@ $(BUILD)/prefix: FORCE
 	@echo '$(PREFIX)' | cmp -s - $@ || echo '$(PREFIX)' >$@
 $(BUILD)/src/sheet/parts.o: $(BUILD)/prefix
 
--include $(shell find $(BUILD)/src $(BUILD)/tests -name '*.d' 2>/dev/null)
+-include $(shell find $(BUILD)/src $(BUILD)/tests $(BUILD)/web -name '*.d' 2>/dev/null)
 
 demo: $(PROGRAM) ## check an example build and show the report
 	@sh tests/house/demo $(PROGRAM)
@@ -166,6 +166,64 @@ fuzz: fuzz-build ## fuzz every reader for FUZZ_SECONDS (60) or FUZZ_FLAGS=-runs=
 			-max_len=16384 -timeout=10 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
 			build/fuzz/corpus/$$name tests/fuzz/corpus/$$name || exit 1; \
 	done
+
+# ---- the page for browsers: the same program as WebAssembly, in one file ----
+
+WEB = $(BUILD)/web
+EMCC = NODE_PATH=/usr/share/nodejs emcc
+WEB_FLAGS = -Oz -Wno-unknown-attributes
+WEB_SETTINGS = $(EMCC) $(LANGUAGE) $(WEB_FLAGS) -DFR_WITHOUT_REVIEW -I$(WEB)/include
+# The commands that the page runs; a page has no logs, and writes no documents.
+WEB_SOURCES := $(filter-out src/review/% src/cli/review.c src/cli/page_review.c src/cli/main.c,$(wildcard src/*/*.c))
+WEB_YAML = api reader scanner parser loader
+WEB_GSL = qrng/qrng qrng/inline qrng/sobol err/error err/stream
+WEB_OBJECTS = $(WEB_SOURCES:%.c=$(WEB)/%.o) $(WEB_YAML:%=$(WEB)/yaml/%.o) $(WEB_GSL:%=$(WEB)/gsl/%.o)
+$(WEB)/src/chance/%.o $(WEB)/src/promise/%.o: WEB_FLAGS = -O2 -msimd128 -fno-math-errno -fno-trapping-math
+
+web: $(WEB)/fuelreach.html ## build/web/fuelreach.html, the program in one page (needs emscripten)
+
+# libyaml and GSL from their Debian sources; of GSL only what the studies of a page use.
+$(WEB)/from/fetched: src/web/sources
+	$(call say,fetch the sources of libyaml and GSL)
+	$(Q)src/web/sources $(@D)
+	@mkdir -p $(WEB)/include/gsl
+	@cp $(@D)/libyaml/include/yaml.h $(WEB)/include
+	@cp $(@D)/gsl/gsl_*.h $(@D)/gsl/*/gsl_*.h $(WEB)/include/gsl
+	@echo '#define RETURN_IF_NULL(x) if (!(x)) { return; }' >$(WEB)/include/config.h
+	@touch $@
+
+$(WEB)/yaml/%.o: $(WEB)/from/fetched
+	@mkdir -p $(@D)
+	$(call say,compile libyaml $*)
+	$(Q)$(EMCC) -Oz -I$(WEB)/include -DYAML_VERSION_STRING='""' -DYAML_VERSION_MAJOR=0 \
+		-DYAML_VERSION_MINOR=2 -DYAML_VERSION_PATCH=5 -c -o $@ $(WEB)/from/libyaml/src/$*.c
+
+$(WEB)/gsl/%.o: $(WEB)/from/fetched
+	@mkdir -p $(@D)
+	$(call say,compile GSL $*)
+	$(Q)$(EMCC) -Oz -I$(WEB)/include -I$(WEB)/from/gsl -c -o $@ $(WEB)/from/gsl/$*.c
+
+$(WEB)/src/%.o: src/%.c $(WEB)/from/fetched
+	@mkdir -p $(@D)
+	$(call say,compile $< for browsers)
+	$(Q)$(WEB_SETTINGS) $(WEB_FLAGS) -MMD -MP -c -o $@ $<
+
+$(WEB)/program.js: $(WEB_OBJECTS) src/web/files.js
+	$(call say,link $@)
+	$(Q)$(EMCC) -Oz -o $@ $(filter %.o,$^) --js-library src/web/files.js -sFILESYSTEM=0 -sMODULARIZE \
+		-sEXPORT_NAME=fuelreachProgram -sINVOKE_RUN=0 -sALLOW_MEMORY_GROWTH -sTOTAL_STACK=2MB \
+		-sENVIRONMENT=worker -sEXPORTED_RUNTIME_METHODS=callMain -sINCOMING_MODULE_JS_API=instantiateWasm,noInitialRun
+
+# Zopfli squeezes some 4 % more out of what any browser unpacks.
+$(WEB)/program.wasm.gz: $(WEB)/program.js
+	$(call say,pack the program)
+	$(Q)zopfli --i5 -c $(WEB)/program.wasm >$@
+
+WEB_PAGE = $(wildcard src/web/*.js src/web/page.*)
+WEB_FILES := $(sort $(wildcard components/*/*.yaml) $(wildcard examples/*.yaml))
+$(WEB)/fuelreach.html: $(WEB)/program.wasm.gz $(WEB_PAGE) $(WEB_FILES)
+	$(call say,$@)
+	$(Q)SOURCE='$(SOURCE)' node src/web/assemble.js src/web $(WEB) $(WEB_FILES) >$@
 
 # ---- speed ----
 

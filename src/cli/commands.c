@@ -181,6 +181,7 @@ const fr_command fr_commands[] = {
         .page = &fr_page_size,
         .run = fr_command_size,
     },
+#ifndef FR_WITHOUT_REVIEW /* a page in a browser has no logs */
     {
         .name = "review",
         .summary = "hold logged pulls against the sheet, and clear the next blend",
@@ -211,6 +212,7 @@ const fr_command fr_commands[] = {
         .page = &fr_page_review,
         .run = fr_command_review,
     },
+#endif
     {
         .name = "page",
         .summary = "put a build on one page, to open, mail or print",
@@ -226,6 +228,7 @@ const fr_command fr_commands[] = {
             {"log", 'l', true, FR_VALUE_FILE, "LOG.csv", "a logged pull, to show beside the prediction"},
             {"shelf", 0, true, FR_VALUE_FOLDER, "DIR", "choose what to fit only from the parts in this folder"},
             {"prices", 0, false, FR_VALUE_FILE, "FILE.csv", "a list of part name and price, laid over the parts' own prices"},
+            {"check-only", 0, false, FR_VALUE_NONE, NULL, "leave out the odds and the choice of parts"},
             UNITS,
             BLEND,
             SET,

@@ -46,7 +46,13 @@ static int make_page(const fr_invocation *invocation, fr_checked_sheet *checked)
         .check = &checked->document,
         .units = fr_invocation_units(invocation, fr_sheet_units(checked->sheet)),
     };
-    int code = add_studies(invocation, checked, &page, own);
+    const bool alone = fr_invocation_has(invocation, "check-only");
+    int code = 0;
+    if (alone && fr_invocation_has(invocation, "log")) {
+        code = fr_usage_error(invocation, "--check-only leaves out what --log asks for");
+    } else if (!alone) {
+        code = add_studies(invocation, checked, &page, own);
+    }
     if (code == 0) {
         code = write_page(invocation, checked, &page);
     }

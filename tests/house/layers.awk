@@ -16,6 +16,7 @@ BEGIN {
     rank["assumptions"] = rank["promise"] = rank["sizing"] = rank["review"] = rank["tank"] = 11
     rank["report"] = 12
     rank["cli"] = 13
+    rank["web"] = 14
 
     # The folder that a public header speaks for, where the names differ.
     face["curve"] = "quantity"
