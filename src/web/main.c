@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "cli/output.h"
-#include "cli/program.h"
+#include "cli/run.h"
 #include "sheet/folder.h"
 #include "sheet/rewrite.h"
 #include "web/describe.h"
