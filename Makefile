@@ -124,10 +124,12 @@ valgrind: tests ## run the tests of the core under valgrind
 	@RUN_UNDER='valgrind -q --error-exitcode=9 --leak-check=full --errors-for-leak-kinds=definite,possible' \
 		sh tests/house/run $(CORE_TESTS)
 
-# RUN_UNDER also tells the tests that a few random cases will do.
-sanitize: ## run all tests with address and undefined-behaviour sanitizers, in build/asan
-	RUN_UNDER=env $(MAKE) BUILD=build/asan OPTIMISE='-O1 -g' WERROR=-w \
-		SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
+# Clang, with address and undefined-behaviour sanitizers, and what libFuzzer counts: one build for the
+# tests and the fuzzers. RUN_UNDER also tells the tests that a few random cases will do.
+INSTRUMENTED = $(MAKE) BUILD=build/sanitize CC=clang OPTIMISE='-O1 -g' WERROR='-Werror -Wno-unused' OPENMP= \
+	SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all -D__SANITIZE_ADDRESS__'
+sanitize: ## run all tests with sanitizers, in build/sanitize
+	+RUN_UNDER=env $(INSTRUMENTED) check
 
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/tests/support.a $(CLI) $(LIBRARY)
 	$(call say,link $@)
@@ -154,14 +156,12 @@ $(BUILD)/tests/fuzz/fuzz_%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/tests/support.
 	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $^ -lcmocka $(LIBRARIES)
 
 fuzz-build:
-	$(MAKE) BUILD=build/fuzz CC=clang OPTIMISE='-O1 -g' WERROR=-w OPENMP= \
-		SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=undefined' \
-		$(FUZZERS:%=build/fuzz/tests/fuzz/fuzz_%)
+	+$(INSTRUMENTED) $(FUZZERS:%=build/sanitize/tests/fuzz/fuzz_%)
 
 fuzz: fuzz-build ## fuzz every reader for FUZZ_SECONDS (60) or FUZZ_FLAGS=-runs=N
 	@for name in $(FUZZERS); do \
 		mkdir -p build/fuzz/corpus/$$name && \
-		build/fuzz/tests/fuzz/fuzz_$$name \
+		build/sanitize/tests/fuzz/fuzz_$$name \
 			$(if $(FUZZ_FLAGS),$(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) \
 			-max_len=16384 -timeout=10 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
 			build/fuzz/corpus/$$name tests/fuzz/corpus/$$name || exit 1; \
