@@ -92,6 +92,7 @@ function faultsOf(text) {
 }
 
 function showFaults(faults, text) {
+    byId('verdict').className = '';
     byId('verdict').replaceChildren(element('p', null, faults.length
         ? `Not yet: ${faults[0].text}${faults.length > 1 ? ` (and ${faults.length - 1} more)` : ''}` : text));
     byId('next').textContent = '';

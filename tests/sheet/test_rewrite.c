@@ -38,7 +38,8 @@ static void assert_exchange(const char *path, const char *value, const char *old
     char expected[2048];
     const char *at = strstr(SHEET, old);
     assert_non_null(at);
-    snprintf(expected, sizeof expected, "%.*s%s%s", (int)(at - SHEET), SHEET, new, at + strlen(old));
+    snprintf(expected, sizeof expected, "%.*s%s%s", (int)(at - SHEET), SHEET, new,
+             at + strlen(old));
     char *out = rewritten(SHEET, path, value);
     assert_string_equal(out, expected);
     free(out);
@@ -54,17 +55,19 @@ static void a_plain_value_gives_way_and_its_remark_stays(void **state) {
 
 static void a_value_of_many_lines_becomes_one_and_back(void **state) {
     (void)state;
-    assert_exchange("engine.boost", "1.1 bar",
-                    "  boost:\n    2500 rpm: 0.9 bar\n    # it falls off here\n    6500 rpm: 1.2 bar\n",
-                    "  boost: 1.1 bar\n");
-    assert_exchange("supply.lines", "[hose-8]",
-                    "  lines:\n  - bore: 8 mm\n    length: 3.7 m\n", "  lines: [hose-8]\n");
+    assert_exchange(
+        "engine.boost", "1.1 bar",
+        "  boost:\n    2500 rpm: 0.9 bar\n    # it falls off here\n    6500 rpm: 1.2 bar\n",
+        "  boost: 1.1 bar\n");
+    assert_exchange("supply.lines", "[hose-8]", "  lines:\n  - bore: 8 mm\n    length: 3.7 m\n",
+                    "  lines: [hose-8]\n");
 }
 
 static void a_field_inside_braces_keeps_its_neighbours(void **state) {
     (void)state;
     assert_exchange("supply.port_injection.injector", "{flow: 1100 cc/min}",
-                    "{injector: 730 cc/min, count: 4}", "{injector: {flow: 1100 cc/min}, count: 4}");
+                    "{injector: 730 cc/min, count: 4}",
+                    "{injector: {flow: 1100 cc/min}, count: 4}");
     assert_exchange("supply.port_injection.count", NULL, ", count: 4}", "}");
 }
 
@@ -97,7 +100,8 @@ static void what_is_taken_out_leaves_no_trace(void **state) {
     assert_exchange("engine.displacement", NULL, "  displacement: 1.9 L # from the papers\n", "");
     assert_exchange("supply.lines", NULL, "  lines:\n  - bore: 8 mm\n    length: 3.7 m\n", "");
     assert_exchange("site.feed_temperature", NULL, "", "");
-    char *out = rewritten("name: x\nsite:\n  feed_temperature: 41 °C\n", "site.feed_temperature", NULL);
+    char *out =
+        rewritten("name: x\nsite:\n  feed_temperature: 41 °C\n", "site.feed_temperature", NULL);
     assert_string_equal(out, "name: x\n");
     free(out);
 }
@@ -106,7 +110,8 @@ static void what_an_alias_stands_for_is_left_alone(void **state) {
     (void)state;
     static const char text[] = "a: &pump\n  size: 255 L/h\nsupply:\n  lift_pump: *pump\n";
     char *out;
-    assert_int_equal(fr_sheet_rewrite(text, "supply.lift_pump.size", "300 L/h", &out), FR_BAD_INPUT);
+    assert_int_equal(fr_sheet_rewrite(text, "supply.lift_pump.size", "300 L/h", &out),
+                     FR_BAD_INPUT);
     assert_null(out);
     out = rewritten(text, "supply.lift_pump", "300 L/h");
     assert_string_equal(out, "a: &pump\n  size: 255 L/h\nsupply:\n  lift_pump: 300 L/h\n");
@@ -146,12 +151,12 @@ static void flatten(const char *text, const char *path, const char *value, char 
 
 static void check_example(const char *text) {
     static const char *const changes[][2] = {
-        {"engine.displacement", "2.7 L"},      {"engine.target_power", "{E10: 211 kW, E85: 233 kW}"},
-        {"engine.boost", "1.07 bar"},          {"engine.bsfc", "341 g/kWh"},
-        {"fuel.blends", "[E10, E61]"},         {"supply.regulation", "return"},
-        {"supply.feed_pressure", "3.3 bar"},   {"supply.pump_circuit.wiring", "relay"},
-        {"site.supply_voltage", "13.1 V"},     {"limits.vapour", "91 %"},
-        {"sizing.currency", "GBP"},            {"units", "us"},
+        {"engine.displacement", "2.7 L"},    {"engine.target_power", "{E10: 211 kW, E85: 233 kW}"},
+        {"engine.boost", "1.07 bar"},        {"engine.bsfc", "341 g/kWh"},
+        {"fuel.blends", "[E10, E61]"},       {"supply.regulation", "return"},
+        {"supply.feed_pressure", "3.3 bar"}, {"supply.pump_circuit.wiring", "relay"},
+        {"site.supply_voltage", "13.1 V"},   {"limits.vapour", "91 %"},
+        {"sizing.currency", "GBP"},          {"units", "us"},
     };
     enum { FLAT = 16384 };
     static char expected[FLAT], found[FLAT];

@@ -46,8 +46,8 @@ static void ask_native(void) {
 static void run_browser(browser *one) {
     char line[LINE_SIZE], out[PATH_SIZE];
     snprintf(out, sizeof out, "%s/%s.txt", folder, one->name);
-    snprintf(line, sizeof line, "timeout 200 node tests/web/browser.js %s %s '%s' %s '%s'", one->name,
-             MODULES, out, PAGE, folder);
+    snprintf(line, sizeof line, "timeout 200 node tests/web/browser.js %s %s '%s' %s '%s'",
+             one->name, MODULES, out, PAGE, folder);
     program_run run = program_run_shell(line);
     if (run.code != 0)
         print_error("%s: %d %s%s\n", one->name, run.code, run.out, run.err);
