@@ -145,7 +145,7 @@ static void put_map(writer *w, const fr_node *map, const char *path, const char 
         put_node(w, pair->value, here ? rest : "", here ? value : NULL);
         found = found || here;
     }
-    if (!found) {
+    if (!found && value) {
         put_text(w, map->count ? ", " : "");
         put(w, path, length);
         put_text(w, ": ");
@@ -164,7 +164,7 @@ static void put_list(writer *w, const fr_node *list, const char *path, const cha
         put_text(w, i ? ", " : "");
         put_node(w, list->items[i], i == index ? rest : "", i == index ? value : NULL);
     }
-    if (inside && index >= list->count) {
+    if (inside && value && index >= list->count) {
         put_text(w, list->count ? ", " : "");
         put_made(w, rest, value);
     }

@@ -123,12 +123,11 @@ static span span_of(const rewriting *w, const fr_pair *pair) {
 static size_t quote_end(const rewriting *w, size_t at) {
     const char quote = w->text[at];
     for (size_t i = at + 1; i < w->length && w->text[i] != '\n'; i++) {
-        if (quote == '"' && w->text[i] == '\\')
-            i++;
-        else if (w->text[i] == quote && quote == '\'' && w->text[i + 1] == quote)
-            i++;
-        else if (w->text[i] == quote)
+        bool is_escape = quote == '"' ? w->text[i] == '\\'
+                                      : w->text[i] == quote && w->text[i + 1] == quote;
+        if (!is_escape && w->text[i] == quote)
             return i + 1;
+        i += is_escape;
     }
     return 0;
 }
