@@ -236,6 +236,9 @@ $(WEB)/fuelreach.html: $(WEB)/program.wasm.gz $(WEB_PAGE) $(WEB_FILES)
 
 bench: $(PROGRAM) $(BENCHES) ## measure speed and memory
 	@for bench in $(BENCHES); do $$bench || exit 1; done
+	@if [ -f $(WEB)/fuelreach.html ] && [ -d build/npm ]; then \
+		node tests/web/measure.js build/npm $(WEB)/fuelreach.html; \
+	else echo "page in a browser: not measured; make web, sh .ci/setup all"; fi
 
 $(BUILD)/tests/bench/bench_%: $(BUILD)/tests/bench/bench_%.o $(BUILD)/tests/bench/bench.o \
 		$(BUILD)/tests/support.a $(CLI) $(LIBRARY)
