@@ -5,6 +5,7 @@
 // OUT gets a line a finding: "CHECK ok WHAT" or "CHECK wrong WHAT: why".
 'use strict';
 const fs = require('fs');
+const http = require('http');
 const path = require('path');
 const { execFileSync } = require('child_process');
 const { createRequire } = require('module');
@@ -173,6 +174,23 @@ async function formAndSheet(page, reopen) {
     }
 }
 
+// From a host of plain files it is the same page.
+async function overHttp(openAt) {
+    const server = http.createServer((request, response) => {
+        response.writeHead(200, { 'Content-Type': 'text/html' });
+        response.end(fs.readFileSync(pageFile));
+    });
+    await new Promise((done) => server.listen(0, '127.0.0.1', done));
+    const page = await openAt('', `http://127.0.0.1:${server.address().port}/`);
+    const text = fs.readFileSync('examples/tern-direct.yaml', 'utf8');
+    await page.evaluate(answersTo, { text, file: 'tern-direct.yaml', words: [] });
+    const { verdict } = await page.evaluate(sheetNow);
+    say('http', 'tern-direct.yaml', /RUNS SHORT on E85/.test(verdict) ? [] : [verdict]);
+    await page.close();
+    server.closeAllConnections();
+    server.close();
+}
+
 // ---- hostile sheets ----
 
 async function hostile(page) {
@@ -306,13 +324,15 @@ const OPENERS = {
 async function main() {
     const { browser, newPage } = await OPENERS[browserName]();
     const noise = [], requests = [];
-    const openAt = async (fragment) => {
+    const hosts = [ADDRESS];
+    const openAt = async (fragment, address = ADDRESS) => {
+        hosts.push(address);
         const page = await newPage();
         page.on('console', (message) => noise.push(message.text()));
         page.on('pageerror', (error) => noise.push(String(error)));
         page.on('dialog', (dialog) => { noise.push(`a dialog: ${dialog.message()}`); dialog.dismiss(); });
         page.on('request', (request) => requests.push(request.url()));
-        await page.goto(ADDRESS + fragment);
+        await page.goto(address + fragment);
         await page.waitForSelector('body[data-checked]', { timeout: 30000 });
         return page;
     };
@@ -326,6 +346,7 @@ async function main() {
     await sameFigures(page);
     await sameMessages(page);
     await formAndSheet(page, reopen);
+    await overHttp(openAt);
     await hostile(page);
     if (browserName === 'chromium') {
         await byKeyboard(page);
@@ -333,7 +354,8 @@ async function main() {
         await printed(page);
     }
     say('quiet', 'all the while', noise.slice(0, 5));
-    say('alone', 'all the while', requests.filter((url) => !url.startsWith(ADDRESS) && !/^(blob|data):/.test(url)).slice(0, 5));
+    say('alone', 'all the while', requests.filter((url) =>
+        !hosts.some((host) => url.split('#')[0] === host) && !/^(blob|data):/.test(url)).slice(0, 5));
     await browser.close();
     fs.writeFileSync(outPath, lines.join('\n') + '\n');
 }

@@ -121,6 +121,7 @@ IN_BOTH(every_examples_page_and_working_have_the_same_words, "words", 16)
 IN_BOTH(bad_sheets_get_the_same_messages_under_their_lines, "messages", 20)
 IN_BOTH(the_form_makes_a_sheet_and_loses_nothing_of_one, "form", 9)
 IN_BOTH(a_sheet_comes_back_out_of_an_address, "address", 11)
+IN_BOTH(it_is_the_same_page_over_http, "http", 1)
 IN_BOTH(a_hostile_sheet_stays_text_and_ends_in_time, "hostile", 2)
 IN_BOTH(the_page_says_nothing_on_the_console, "quiet", 1)
 IN_BOTH(the_page_asks_for_nothing_but_itself, "alone", 1)
@@ -157,6 +158,7 @@ int main(void) {
         cmocka_unit_test(bad_sheets_get_the_same_messages_under_their_lines),
         cmocka_unit_test(the_form_makes_a_sheet_and_loses_nothing_of_one),
         cmocka_unit_test(a_sheet_comes_back_out_of_an_address),
+        cmocka_unit_test(it_is_the_same_page_over_http),
         cmocka_unit_test(a_hostile_sheet_stays_text_and_ends_in_time),
         cmocka_unit_test(the_page_says_nothing_on_the_console),
         cmocka_unit_test(the_page_asks_for_nothing_but_itself),
