@@ -30,8 +30,7 @@ FR_CLONES void fr_direct_of_speed(fr_block *b, size_t speed) {
         const double moved = d->share.scale[l] * share + d->share.shift[l];
         b->passes[l] = rate * fr_greater(time, 0.0);
         b->passes_limit[l] = rate * fr_greater(within, 0.0);
-        const double demand = (shared * moved + (1.0 - shared)) * b->demand[l];
-        b->per_direct_demand[l] = demand > 0.0 ? 1.0 / demand : 0.0;
+        b->direct_demand[l] = (shared * moved + (1.0 - shared)) * b->demand[l];
     }
     FR_EACH_LANE(l) {
         const double rail = d->command.scale[l] * command + d->command.shift[l];
@@ -155,6 +154,12 @@ FR_CLONES void fr_automatic_share(fr_block *b, fr_rail_source source) {
 
 /* ---- by a share that is given ---- */
 
+FR_INLINE void fill_per_demand(fr_block *b) {
+    FR_EACH_LANE(l) {
+        b->per_direct_demand[l] = b->direct_demand[l] > 0.0 ? 1.0 / b->direct_demand[l] : 0.0;
+    }
+}
+
 /* Fuel at which required pressure is what the pump's line or the limit has; the cylinder's
  * pressure follows the fuel: p = fixed + slope * fuel. */
 FR_INLINE void pressure_step(fr_block *b, bool constant) {
@@ -182,18 +187,26 @@ FR_INLINE void pressure_step(fr_block *b, bool constant) {
 }
 
 FR_CLONES void fr_direct_pressure_times(fr_block *b, fr_rail_source source, fr_rail_care care,
-                                        int steps) {
-    for (int step = 0; step < steps; step++) {
+                                        size_t speed, int steps) {
+    fr_row before, guess;
+    bool all_settled = false;
+    (void)speed;
+    fill_per_demand(b);
+    for (int step = 0; step < steps && !all_settled; step++) {
+        memcpy(before, b->times, sizeof before);
+        memcpy(guess, b->rail_guess, sizeof guess);
         fr_rail_at(b, source, care, b->times);
         if (source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank) {
             pressure_step(b, true);
         } else {
             pressure_step(b, false);
         }
+        all_settled = fr_settle(b, before, guess);
     }
 }
 
 FR_CLONES void fr_direct_injector_times(fr_block *b) {
+    fill_per_demand(b);
     FR_EACH_LANE(l) {
         const double per_demand = b->per_direct_demand[l];
         const double c2 = b->passes[l] * b->passes[l];
@@ -206,16 +219,91 @@ FR_CLONES void fr_direct_injector_times(fr_block *b) {
     }
 }
 
+FR_INLINE void high_pressure_step(fr_block *b, bool constant) {
+    FR_EACH_LANE(l) {
+        const fr_inlet inlet = inlet_of(b, l, constant);
+        const double fuel =
+            fr_greater(delivery(b, l, b->command_ratio[l], b->command[l], &inlet), 0.0);
+        const double per_demand = b->per_direct_demand[l];
+        b->times[l] = per_demand > 0.0 ? fuel * per_demand : INFINITY;
+    }
+}
+
 FR_CLONES void fr_high_pressure_times(fr_block *b, fr_rail_source source, fr_rail_care care,
-                                      int steps) {
-    for (int step = 0; step < steps; step++) {
+                                      size_t speed, int steps) {
+    fr_row before, guess;
+    const bool constant = source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank;
+    bool all_settled = false;
+    (void)speed;
+    fill_per_demand(b);
+    memcpy(guess, b->rail_guess, sizeof guess); /* of no concern here */
+    for (int step = 0; step < steps && !all_settled; step++) {
+        memcpy(before, b->times, sizeof before);
         fr_rail_at(b, source, care, b->times);
-        FR_EACH_LANE(l) {
-            const fr_inlet inlet = inlet_of(b, l, false);
-            const double fuel = fr_greater(
-                delivery(b, l, b->command_ratio[l], b->command[l], &inlet), 0.0);
-            const double per_demand = b->per_direct_demand[l];
-            b->times[l] = per_demand > 0.0 ? fuel * per_demand : INFINITY;
+        if (constant) {
+            high_pressure_step(b, true);
+        } else {
+            high_pressure_step(b, false);
         }
+        all_settled = fr_settle(b, before, guess) || constant;
+    }
+}
+
+/* ---- whether a speed can lower the least ---- */
+
+/* Whether pump and injectors bring so much fuel into the cylinder at its pressure, `allowed` being
+ * the use of the pressure that is allowed. The pressure that the injectors need is known; nothing
+ * is solved. */
+FR_INLINE bool brings(const fr_block *b, int l, double fuel, double cylinder, double allowed,
+                      const fr_inlet *inlet) {
+    const double c2 = b->passes[l] * b->passes[l];
+    const double pressure = (cylinder * c2 + fuel * fuel) / (c2 * allowed);
+    const double at = fr_greater(pressure, inlet->pressure);
+    return pressure <= b->draws.rail_limit[l] &&
+           delivery(b, l, ratio_at(b, l, at), at, inlet) >= fuel;
+}
+
+FR_INLINE void pressure_holds(fr_block *b, bool constant, const double *least, double *done) {
+    FR_EACH_LANE(l) {
+        const double k = least[l], fuel = b->direct_demand[l] * k * FR_SURELY;
+        const fr_inlet inlet = inlet_of(b, l, constant);
+        const double cylinder = OVER_MANIFOLD * fr_manifold(b, l, k);
+        const bool holds = brings(b, l, fuel, cylinder, 1.0, &inlet);
+        done[l] = holds || fuel <= 0.0 ? 1.0 : 0.0;
+    }
+}
+
+FR_CLONES void fr_direct_pressure_holds(fr_block *b, const double *least, double *done) {
+    if (b->set_is_constant && !b->at_tank) {
+        pressure_holds(b, true, least, done);
+    } else {
+        pressure_holds(b, false, least, done);
+    }
+}
+
+FR_INLINE void carries_rest(fr_block *b, bool constant, const double *least, double *done) {
+    const fr_draws *d = &b->draws;
+    FR_EACH_LANE(l) {
+        const double k = least[l], all = b->demand[l] * k * FR_SURELY;
+        const double rest = fr_greater(all - sqrt(b->ports_squared[l]), 0.0);
+        /* below a least share the ports would carry all, and they do not */
+        const double fuel = fr_greater(rest, FR_LEAST_AUTOMATIC_SHARE * all);
+        const fr_inlet inlet = inlet_of(b, l, constant);
+        const double cylinder = OVER_MANIFOLD * fr_manifold(b, l, k);
+        const double window2 = b->passes_limit[l] * b->passes_limit[l];
+        const bool by_window = window2 * (b->command[l] - cylinder) >= fuel * fuel;
+        const bool by_pump =
+            d->pump_limit[l] * delivery(b, l, b->command_ratio[l], b->command[l], &inlet) >= fuel;
+        const bool by_pressure = brings(b, l, fuel, cylinder, d->pressure_limit[l], &inlet);
+        const double holds = by_window && by_pump && by_pressure ? 1.0 : 0.0;
+        done[l] = fr_greater(done[l], holds);
+    }
+}
+
+FR_CLONES void fr_direct_carries_rest(fr_block *b, const double *least, double *done) {
+    if (b->set_is_constant && !b->at_tank) {
+        carries_rest(b, true, least, done);
+    } else {
+        carries_rest(b, false, least, done);
     }
 }

@@ -2,7 +2,7 @@
 /* The stages before the injectors: lift pump, its circuit, feed pressure, vapour. */
 #include "chance/rows.h"
 
-enum { CUBIC_STEPS = 3, MOVING_STEPS = 2, POLISH_STEPS = 2 };
+enum { CUBIC_STEPS = 3, MOVING_STEPS = 2, POLISH_STEPS = 2, FLOW_STEPS_MAX = 60 };
 
 static const double VAPOUR_MARGIN_PA = 1e5;  /* likewise */
 static const double ANY_RAIL_PA = 1e9;       /* above all */
@@ -24,7 +24,7 @@ FR_INLINE void flow_at_rail(fr_block *b, const double *rail, double *flow) {
     FR_EACH_LANE(l) {
         const int64_t i = b->piece[l];
         const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l];
-        const double over = rail[l] - t->rail[i][l], width = t->width[i][l];
+        const double over = rail[l] - t->rail[i][l], width = b->draws.walk.width[i][l];
         const double rise = t->rail[i + 1][l] - t->rail[i][l];
         double u = rise > 0.0 ? width * over / rise : 0.0;
         for (int step = 0; step < CUBIC_STEPS; step++) {
@@ -48,12 +48,12 @@ typedef struct fr_balance {
 FR_INLINE void polish(fr_block *b, const fr_balance *balance, double *flow) {
     fr_row line_flow, loss, loss_slope, rise, rise_slope;
     for (int step = 0; step < POLISH_STEPS; step++) {
-        fr_find_flows(b, flow);
+        fr_find_flows(b, flow, b->table.first, b->table.end);
         fr_pumps_rise_at(b, flow, rise, rise_slope);
         FR_EACH_LANE(l) {
             line_flow[l] = flow[l] - b->draws.jet[l];
         }
-        fr_feed_table_loss(&b->table, &b->draws, b->line_count, b->density, line_flow, loss,
+        fr_feed_table_loss(&b->table, &b->draws, b->line_count, line_flow, loss,
                            loss_slope);
         FR_EACH_LANE(l) {
             const double k = (flow[l] - balance->beside[l]) * balance->per_flow[l];
@@ -65,7 +65,7 @@ FR_INLINE void polish(fr_block *b, const fr_balance *balance, double *flow) {
             const double over = rise[l] - some * loss[l] - set;
             const double slope = rise_slope[l] - some * loss_slope[l] - set_slope;
             const int64_t i = b->piece[l];
-            const double most = b->draws.walk.flow[i][l], least = most - b->table.width[i][l];
+            const double most = b->draws.walk.flow[i][l], least = most - b->draws.walk.width[i][l];
             const double next = slope < 0.0 ? flow[l] - over / slope : flow[l];
             flow[l] = fr_lesser(fr_greater(next, least), most);
         }
@@ -98,7 +98,7 @@ FR_INLINE void times_at_moving_set(fr_block *b, const double *taken, double belo
     FR_EACH_LANE(l) {
         const int64_t i = b->piece[l];
         const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l];
-        const double width = t->width[i][l];
+        const double width = walk->width[i][l];
         const double k0 = (walk->flow[i][l] - taken[l]) * b->times_per_flow[l];
         /* from the chord between the nodes */
         const double over = goal[l] + fr_manifold(b, l, k0) - t->rail[i][l];
@@ -151,37 +151,208 @@ FR_INLINE double least_lane(const double *row) {
     return least;
 }
 
-FR_CLONES void fr_feed_of_blend(fr_block *b) {
+/* ---- a flow without a table ---- */
+
+/* A flow that is sought: the ends between which it lies, and whether they have been asked. */
+typedef struct fr_bracket {
+    fr_row low, high, low_asked, high_asked, settled;
+} fr_bracket;
+
+/* One step towards the flow at which full drive leaves `goal` at the rail: Newton's, kept between
+ * the ends; halves where it would go back to an end (a pump's flow may jump, as where a relief
+ * opens). A lane that has settled stays. */
+FR_INLINE void flow_step(fr_block *b, const double *goal, fr_bracket *in, double *flow) {
+    const double NEAR = 1e-5, CLOSED = 1e-13; /* a step squares the error */
+    fr_row line_flow, loss, loss_slope, rise, rise_slope;
+    fr_find_flows(b, flow, 0, b->draws.walk.pieces);
+    fr_pumps_rise_at(b, flow, rise, rise_slope);
+    FR_EACH_LANE(l) {
+        line_flow[l] = flow[l] - b->draws.jet[l];
+    }
+    fr_feed_table_loss(&b->table, &b->draws, b->line_count, line_flow, loss, loss_slope);
+    FR_EACH_LANE(l) {
+        const int64_t i = b->piece[l];
+        const double q = flow[l], some = line_flow[l] > 0.0 ? 1.0 : 0.0;
+        const double over = rise[l] - some * loss[l] - goal[l];
+        const double slope = rise_slope[l] - some * loss_slope[l];
+        const double low = over >= 0.0 ? q : in->low[l], high = over >= 0.0 ? in->high[l] : q;
+        const double low_asked = over >= 0.0 ? 1.0 : in->low_asked[l];
+        const double high_asked = over >= 0.0 ? in->high_asked[l] : 1.0;
+        const double end = over >= 0.0 ? high : low;
+        const double newton = slope < 0.0 ? q - over / slope : end;
+        const double bounded = fr_lesser(fr_greater(newton, low), high);
+        /* within one piece nothing bends */
+        const double most = b->draws.walk.flow[i][l], least = most - b->draws.walk.width[i][l];
+        const double inside = (bounded <= most && bounded >= least) || bounded == q ? 1.0 : 0.0;
+        const double near = fabs(bounded - q) <= NEAR * q ? inside : 0.0;
+        const double back_low = bounded <= low ? low_asked : 0.0;
+        const double back_high = bounded >= high ? high_asked : 0.0;
+        const double closed = high - low <= CLOSED * high ? 1.0 : 0.0;
+        const double halve = near > 0.0 ? 0.0 : fr_greater(back_low, back_high);
+        const double next = halve > 0.0 ? 0.5 * (low + high) : bounded;
+        const double still = in->settled[l];
+        flow[l] = still > 0.0 ? q : next;
+        in->low[l] = still > 0.0 ? in->low[l] : low;
+        in->high[l] = still > 0.0 ? in->high[l] : high;
+        in->low_asked[l] = still > 0.0 ? in->low_asked[l] : low_asked;
+        in->high_asked[l] = still > 0.0 ? in->high_asked[l] : high_asked;
+        in->settled[l] = fr_greater(still, fr_greater(near, closed));
+    }
+}
+
+FR_INLINE void settle_flow(fr_block *b, const double *goal, fr_bracket *in, double *flow) {
+    for (int step = 0; step < FLOW_STEPS_MAX && fr_count_below(in->settled, 1.0) > 0; step++) {
+        flow_step(b, goal, in, flow);
+    }
+}
+
+/* A lane is at the low end of its bracket though that still leaves too little at the rail. */
+FR_INLINE double ends_low(const fr_bracket *in, const double *flow, int l) {
+    return flow[l] <= in->low[l] && in->low_asked[l] == 0.0 ? 1.0 : 0.0;
+}
+
+FR_INLINE void open_bracket(const fr_walk_rows *walk, fr_bracket *in) {
+    FR_EACH_LANE(l) {
+        in->low[l] = walk->until_flow[l];
+        in->high[l] = walk->careful_flow[l];
+        in->low_asked[l] = in->high_asked[l] = in->settled[l] = 0.0;
+    }
+}
+
+/* On a blend half of ethanol, once a draw: a start that is near on every blend. */
+FR_INLINE void find_start(fr_block *b) {
+    fr_draws *d = &b->draws;
+    fr_row density, ln_viscosity;
+    fr_bracket in;
+    open_bracket(&d->walk, &in);
+    FR_EACH_LANE(l) {
+        density[l] = 2.0 / (d->feed_volume.gasoline[l] + d->feed_volume.ethanol[l]);
+        ln_viscosity[l] =
+            0.5 * (d->feed_ln_viscosity.gasoline[l] + d->feed_ln_viscosity.ethanol[l]);
+        d->start_flow[l] = in.high[l];
+    }
+    fr_feed_table_lines(&b->table, density, ln_viscosity);
+    settle_flow(b, d->pressure, &in, d->start_flow);
+    d->start_is_known = true;
+}
+
+/* Where full drive just leaves the set pressure at the rail, in the stretch of the walk that is the
+ * same in whole walks and others; below it, the walk is wanted whole. */
+FR_INLINE void find_available(fr_block *b) {
+    fr_draws *d = &b->draws;
+    fr_bracket in;
+    double below = 0.0;
+    open_bracket(&d->walk, &in);
+    memcpy(b->available, d->start_flow, sizeof b->available);
+    settle_flow(b, d->pressure, &in, b->available);
+    FR_EACH_LANE(l) {
+        const double ends = ends_low(&in, b->available, l);
+        below += ends;
+        in.low[l] = ends > 0.0 ? 0.0 : in.low[l];
+        in.settled[l] = 1.0 - ends;
+    }
+    if (below > 0.0 && d->walk.cut_short) {
+        b->walk_is_short = true;
+    } else if (below > 0.0) {
+        settle_flow(b, d->pressure, &in, b->available);
+    }
+}
+
+/* ---- the feed of a blend ---- */
+
+/* No lane sags at the target, so that feed pressure and vapour are not short there unless the set
+ * pressure itself is too low. */
+FR_INLINE void ample_feed(fr_block *b) {
+    FR_EACH_LANE(l) {
+        b->feed_flow[l] = b->vapour_flow[l] = AMPLE_M3_S;
+    }
+}
+
+/* With the regulator at the tank the rail falls below the set pressure by the line's loss alone, up
+ * to the flow at which the pumps give out. A goal that is met until then is no concern. */
+FR_INLINE void flow_on_fall(fr_block *b, const double *goal, const double *rail_at_end,
+                            double *flow) {
     const fr_draws *d = &b->draws;
+    fr_bracket in;
+    fr_row on_fall;
+    FR_EACH_LANE(l) {
+        in.high[l] = on_fall[l] = d->walk.end_flow[l];
+        in.low[l] = fr_lesser(d->jet[l], in.high[l]);
+        in.low_asked[l] = 0.0;
+        in.high_asked[l] = 1.0;
+        in.settled[l] = rail_at_end[l] >= goal[l] ? 1.0 : 0.0;
+    }
+    settle_flow(b, goal, &in, on_fall);
+    FR_EACH_LANE(l) {
+        flow[l] = rail_at_end[l] >= goal[l] ? flow[l] : on_fall[l];
+    }
+}
+
+FR_INLINE void rail_at_end_of_fall(fr_block *b, double *rail) {
+    const fr_draws *d = &b->draws;
+    fr_row line_flow, loss, slope;
+    FR_EACH_LANE(l) {
+        line_flow[l] = d->walk.end_flow[l] - d->jet[l];
+    }
+    fr_feed_table_loss(&b->table, d, b->line_count, line_flow, loss, slope);
+    FR_EACH_LANE(l) {
+        rail[l] = d->walk.rise[d->walk.pieces][l] - (line_flow[l] > 0.0 ? loss[l] : 0.0);
+    }
+}
+
+FR_INLINE void vapour_goal(const fr_block *b, double *goal) {
+    FR_EACH_LANE(l) {
+        goal[l] = b->vapour_pa[l] + VAPOUR_MARGIN_PA - b->draws.air[l];
+    }
+}
+
+/* The whole table, and what is read off it. */
+FR_INLINE void make_table(fr_block *b) {
     fr_row goal, most;
     const double follows = b->follows_manifold ? 1.0 : 0.0;
     FR_EACH_LANE(l) {
-        goal[l] = d->pressure[l] - follows * d->air[l];
-        most[l] = b->set_is_constant && !b->at_tank ? d->pressure[l] : ANY_RAIL_PA;
+        goal[l] = b->draws.pressure[l] - follows * b->draws.air[l];
+        most[l] = b->set_is_constant && !b->at_tank ? b->draws.pressure[l] : ANY_RAIL_PA;
     }
     /* the overall reach ends before the rail sags; other stages' own may lie anywhere below */
     const double UNDER_PA = 1.0; /* the piece that ends at a regulator's rise is wanted too */
     const double least = b->draws.whole ? 0.0 : least_lane(goal) - UNDER_PA;
-    fr_feed_table_fill(&b->table, d, b->line_count, least, most, b->density, b->ln_viscosity);
-    if (b->at_tank) {
-        memcpy(b->available, d->walk.end_flow, sizeof b->available);
-    } else if (b->set_is_constant) {
-        flow_at_rail(b, d->pressure, b->available);
-        polish_at_goal(b, d->pressure, b->available);
-    }
-    if (!b->draws.whole && !b->at_tank) {
-        /* no lane sags at the target, so that these are not short there unless the set pressure
-         * itself is too low */
-        FR_EACH_LANE(l) {
-            b->feed_flow[l] = b->vapour_flow[l] = AMPLE_M3_S;
-        }
-    } else {
+    fr_draws_fill_line_flows(&b->draws);
+    fr_feed_table_fill(&b->table, &b->draws, b->line_count, least, most);
+    if (b->draws.whole) {
         feed_goal(b, goal);
         flow_at_goal(b, goal, b->feed_flow);
-        FR_EACH_LANE(l) {
-            goal[l] = b->vapour_pa[l] + VAPOUR_MARGIN_PA - d->air[l];
-        }
+        vapour_goal(b, goal);
         flow_at_goal(b, goal, b->vapour_flow);
+    }
+}
+
+FR_CLONES void fr_feed_of_blend(fr_block *b) {
+    fr_draws *d = &b->draws;
+    fr_row goal, rail_at_end;
+    const bool at_rail = b->set_is_constant && !b->at_tank;
+    b->walk_is_short = false;
+    if (at_rail && !d->start_is_known) {
+        find_start(b);
+    }
+    fr_feed_table_lines(&b->table, b->density, b->ln_viscosity);
+    ample_feed(b);
+    if (at_rail) {
+        find_available(b);
+    }
+    if (d->whole || !b->set_is_constant) {
+        make_table(b);
+    } else {
+        b->table.first = 0; /* nothing is filled */
+        b->table.end = d->walk.pieces;
+    }
+    if (b->at_tank) {
+        memcpy(b->available, d->walk.end_flow, sizeof b->available);
+        rail_at_end_of_fall(b, rail_at_end);
+        feed_goal(b, goal);
+        flow_on_fall(b, goal, rail_at_end, b->feed_flow);
+        vapour_goal(b, goal);
+        flow_on_fall(b, goal, rail_at_end, b->vapour_flow);
     }
 }
 
@@ -199,7 +370,7 @@ FR_CLONES void fr_lift_times(fr_block *b) {
     }
 }
 
-FR_CLONES FR_CLONES bool fr_lift_holds_at_least(fr_block *b) {
+FR_CLONES bool fr_lift_holds_at_least(fr_block *b) {
     const double SURELY_PA = 100.0;
     const double *least = b->result.stage_times[FR_STAGE_LIFT_PUMP];
     const fr_feed_table *t = &b->table;
@@ -207,12 +378,12 @@ FR_CLONES FR_CLONES bool fr_lift_holds_at_least(fr_block *b) {
     FR_EACH_LANE(l) {
         flow[l] = least[l] / b->times_per_flow[l] + (b->draws.bypass[l] + b->draws.jet[l]);
     }
-    fr_find_flows(b, flow);
+    fr_find_flows(b, flow, t->first, t->end);
     fr_row over;
     FR_EACH_LANE(l) {
         const int64_t i = b->piece[l];
         const double along = b->draws.walk.flow[i][l] - flow[l];
-        const double u = fr_lesser(fr_greater(along, 0.0), t->width[i][l]);
+        const double u = fr_lesser(fr_greater(along, 0.0), b->draws.walk.width[i][l]);
         const double rail =
             t->rail[i][l] + u * (t->d1[i][l] + u * (t->d2[i][l] + u * t->d3[i][l]));
         const double spare = rail - (b->set_fixed[l] + fr_manifold(b, l, least[l])) - SURELY_PA;
@@ -289,8 +460,6 @@ FR_CLONES void fr_moving_feed_times(fr_block *b) {
 
 FR_CLONES void fr_vapour_times(fr_block *b) {
     fr_row goal;
-    FR_EACH_LANE(l) {
-        goal[l] = b->vapour_pa[l] + VAPOUR_MARGIN_PA - b->draws.air[l];
-    }
+    vapour_goal(b, goal);
     times_at_constant_rail(b, goal, b->vapour_flow);
 }

@@ -11,11 +11,19 @@
 #include <stdint.h>
 #include <string.h>
 
-enum { FR_LANES = 64 };
+/* How many. Nothing depends on it but speed: tests build the kernel with other numbers (8 at least,
+ * so that a row fills what it is aligned to), and the bench one that works on a single lane. */
+#ifndef FR_BLOCK_LANES
+#define FR_BLOCK_LANES 64
+#endif
+#ifndef FR_WORKED_LANES
+#define FR_WORKED_LANES FR_BLOCK_LANES
+#endif
+enum { FR_LANES = FR_BLOCK_LANES };
 
 typedef double fr_row[FR_LANES] __attribute__((aligned(64)));
 
-#define FR_EACH_LANE(l) for (int l = 0; l < FR_LANES; l++)
+#define FR_EACH_LANE(l) for (int l = 0; l < FR_WORKED_LANES; l++)
 
 /* One binary, three instruction sets: the loader takes the widest that the machine has. */
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(FR_NO_CLONES)

@@ -48,31 +48,36 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row tank_pa, vapour_pa;
     fr_row fuel_per_pull; /* demand = this * pull * bsfc */
     fr_row air_per_fuel;
+    fr_row set_fixed;     /* set pressure = fixed + (follows) manifold */
     fr_row available;     /* where the set pressure is constant */
     fr_row feed_flow, vapour_flow; /* of the pumps where the rail ends feed-pressure, vapour */
+    bool walk_is_short;   /* the set pressure is not met in it in some lane */
     bool circuit_counts;  /* the fuse may end a reach in some lane */
     fr_row circuit_flow;  /* line flow at which the fuse is reached (electronic, constant set) */
     fr_row circuit_rail;  /* set pressure at which it is (return) */
 
     /* ---- one speed ---- */
     fr_row demand;           /* kg/s */
-    fr_row times_per_flow;   /* 1/(demand as m3/s) */
+    fr_row greatest_demand;  /* of all speeds */
+    fr_row times_per_flow;   /* 1/(demand as m3/s), where fr_flow_rows_of_speed put it */
     fr_row manifold_fixed, manifold_slope, manifold_least; /* max(least, fixed + slope * times) */
-    fr_row set_fixed;        /* set = fixed + (follows) manifold */
     fr_row sag_times;        /* up to here the set pressure is held */
 
     /* direct injection at one speed */
     fr_row passes;           /* kg/s a root of pascal: all injectors, whole window */
     fr_row passes_limit;     /* within the window's limit */
-    fr_row per_direct_demand; /* one over kg/s at the target, by the share's curve; 0: no share */
+    fr_row direct_demand;    /* kg/s at the target, by the share's curve */
+    fr_row per_direct_demand; /* one over that; 0: no share */
     fr_row command, command_ratio; /* rail command; density there over 1 atm */
     fr_row swept, fill;
+    fr_row ports_squared; /* what the ports pass at the least times, (kg/s)^2 */
 
     fr_worst_speed lift_worst, feed_worst; /* where the set pressure moves */
 
     /* Least times of the stages behind the rail as if the set pressure were always held: found in
      * the same way whatever else is asked, so that a lane's figures are the same to the last bit. */
     fr_row held_least[FR_STAGE_COUNT];
+    fr_row least_rail[FR_STAGE_COUNT]; /* with the regulator at the tank: at no speed is it less */
 
     /* ---- what a stage works with; unknowns go from speed to speed as starts ---- */
     fr_row port_start, direct_start, pump_start; /* times */
@@ -80,8 +85,16 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row rail, rail_slope;                     /* gauge, and per times */
     fr_row direct_fuel, direct_slope;            /* by automatic share: kg/s, and per times */
     fr_row times;
+    fr_row settled; /* 1: a solve leaves the lane as it is */
     int64_t piece[FR_LANES];
 };
+
+/* Certain although figures are rounded. */
+#define FR_SURELY (1.0 + 1e-6)
+
+/* Where automatic share leaves less than this to direct injection, the ports carry all
+ * (as src/capacity has it). */
+#define FR_LEAST_AUTOMATIC_SHARE 0.01
 
 /* Of the feed pressure, with port injection (as src/capacity has it). */
 #define FR_SAG_ALLOWED 0.10
@@ -112,16 +125,25 @@ fr_blend_figures fr_blend_figures_of(const fr_draw_plan *plan, double ethanol);
 void fr_rows_of_blend(fr_block *block, const fr_blend_figures *figures);
 
 /* ---- one speed (speed_rows.c) ---- */
+/* Demand and manifold. */
 void fr_rows_of_speed(fr_block *block, size_t speed);
-/* Pieces of the table that hold these pump flows into block->piece. */
-void fr_find_flows(fr_block *block, const double *flow);
+/* What flows are over times there, for stages before the rail and for rails that move. */
+void fr_flow_rows_of_speed(fr_block *block);
+/* In place of a speed's: the greatest demand of all speeds, where nothing else counts. */
+void fr_rows_of_greatest_demand(fr_block *block);
+/* Pieces of the walk (or the table) from `first` on, below `end`, that hold these pump flows, into
+ * block->piece. */
+void fr_find_flows(fr_block *block, const double *flow, size_t first, size_t end);
 /* Rail pressure at `times` into block->rail and rail_slope. */
 void fr_rail_at(fr_block *block, fr_rail_source source, fr_rail_care care, const double *times);
 /* Rise over the pumps at full drive and its slope over flow, by block->piece. */
 void fr_pumps_rise_at(const fr_block *block, const double *flow, double *rise, double *slope);
+/* After a step of a solve from times `before` and pressure `guess`: lanes that had settled go back,
+ * lanes that moved by next to nothing have settled. True when all have. */
+bool fr_settle(fr_block *block, const double *before, const double *guess);
 
-/* ---- stages; each fills block->times (feed_rows.c, port_rows.c, direct_rows.c) ---- */
-/* Once a blend: the table and what is read off it for all speeds. */
+/* ---- before the rail; each fills block->times (feed_rows.c) ---- */
+/* Once a blend: what is read off pumps and line for all speeds. */
 void fr_feed_of_blend(fr_block *block);
 void fr_lift_times(fr_block *block);
 /* Where the set pressure moves: true when at the least times so far the rail that full drive leaves
@@ -141,14 +163,35 @@ void fr_vapour_times(fr_block *block);
 /* circuit_rows.c */
 void fr_circuit_of_blend(fr_block *block);
 void fr_circuit_times(fr_block *block);
-/* These three go on from block->times in so many steps. */
+
+/* ---- injectors and high-pressure pump (port_rows.c, direct_rows.c) ---- */
+/* These go on from block->times in so many steps at most, lanes that have settled aside. */
 void fr_port_times(fr_block *block, fr_rail_source source, fr_rail_care care, size_t speed,
                    int steps);
+void fr_direct_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care care,
+                              size_t speed, int steps);
+void fr_high_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care care,
+                            size_t speed, int steps);
+void fr_direct_injector_times(fr_block *block);
+void fr_direct_of_blend(fr_block *block);
 void fr_direct_of_speed(fr_block *block, size_t speed);
 void fr_automatic_share(fr_block *block, fr_rail_source source);
-void fr_direct_of_blend(fr_block *block);
-void fr_direct_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care care, int steps);
-void fr_direct_injector_times(fr_block *block);
-void fr_high_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care care, int steps);
+
+/* Whether a speed can lower a least, asked without solving: `done` is 1 in lanes in which the stage
+ * surely holds at `least` times the demand at this speed. block->rail must be what the rail has at
+ * least there. */
+void fr_port_holds(fr_block *block, size_t speed, const double *least, double *done);
+void fr_direct_pressure_holds(fr_block *block, const double *least, double *done);
+/* With automatic share, after fr_port_holds: lanes in which direct injection carries the rest. */
+void fr_direct_carries_rest(fr_block *block, const double *least, double *done);
+
+/* ---- stages behind the rail (behind_rail.c) ---- */
+/* Keeps the least over speeds, or the speed's own where points are kept. `first` of the speeds of a
+ * blend: the others start from there. */
+void fr_run_behind_rail(fr_block *block, size_t speed, bool first);
+/* Of direct injection, what direct-pressure speaks for (not where points are kept). */
+void fr_run_spoken_for(fr_block *block, size_t speed);
+/* Keeps block->times at a speed where that is less, and as a point. */
+void fr_keep_times(fr_block *block, fr_stage stage, size_t speed);
 
 #endif
