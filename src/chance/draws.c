@@ -69,6 +69,20 @@ static void put_by_spare(fr_draw_plan *plan) {
     }
 }
 
+/* ---- how far the pumps' walk must go ---- */
+
+/* Twice what the line of the sheet's own build takes of the thickest blend at full drive, and some:
+ * draws that lose more are done again with whole walks. */
+static double line_takes(const fr_build *base) {
+    const double DENSITY_KG_M3 = 780.0, VISCOSITY_PA_S = 1.0e-3; /* ethanol's, cold */
+    const double TIMES = 2.0, MORE_PA = 0.15e5, MOST_PA = 2.5e5;
+    const double set = base->feed.pressure_gauge_pa;
+    const fr_feed_side side = fr_feed_side_make(base, DENSITY_KG_M3, VISCOSITY_PA_S, false);
+    const double available = fr_feed_available(&side, set);
+    const double loss = fr_feed_side_loss(&side, available - base->feed.jet_pump_m3_s);
+    return fr_lesser(TIMES * fr_greater(loss, 0.0) + MORE_PA, MOST_PA);
+}
+
 void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan) {
     fr_speed speeds[FR_SPEEDS_MAX];
     plan->base = base;
@@ -102,6 +116,7 @@ void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan) {
         plan->around[i] = (worst + i) % plan->speed_count;
     }
     put_by_spare(plan);
+    plan->line_takes_pa = line_takes(base);
 }
 
 /* ---- one lane ---- */
@@ -204,15 +219,15 @@ static void put_direct(fr_draws *d, int l, const fr_build *b) {
 /* Where on the walk the overall reach is decided: at the set pressure and what the line takes, or
  * above what it can be where it follows the manifold; with the regulator at the tank, at its rise
  * alone. */
-static fr_walk_wish wish_of(const fr_build *b, bool whole) {
-    const double LINE_TAKES_PA = 2.5e5, JUST_BELOW = 0.999;
+static fr_walk_wish wish_of(const fr_draw_plan *plan, const fr_build *b, bool whole) {
+    const double JUST_BELOW = 0.999;
     const double set = b->feed.pressure_gauge_pa;
     const bool at_tank = b->feed.regulation == FR_MECHANICAL_RETURNLESS;
     const bool moves = b->feed.manifold_referenced;
     const double least = at_tank ? JUST_BELOW * set : moves ? set - b->site.air_pressure_pa : set;
     return (fr_walk_wish){
         .careful_pa = fr_greater(least, 0.0),
-        .until_pa = at_tank || moves ? INFINITY : set + LINE_TAKES_PA,
+        .until_pa = at_tank || moves ? INFINITY : set + plan->line_takes_pa,
         .whole = whole,
         .most_pa = at_tank ? set : INFINITY,
         .jet_m3_s = b->feed.jet_pump_m3_s,
@@ -239,9 +254,10 @@ static void put_stretch(fr_walk_rows *rows, int l, const fr_pump_walk *walk,
     rows->until_flow[l] = until;
 }
 
-static void put_walk(fr_walk_rows *rows, int l, const fr_build *b, bool whole) {
+static void put_walk(fr_walk_rows *rows, int l, const fr_draw_plan *plan, const fr_build *b,
+                     bool whole) {
     fr_pump_walk walk;
-    const fr_walk_wish wish = wish_of(b, whole);
+    const fr_walk_wish wish = wish_of(plan, b, whole);
     fr_pump_walk_make(&b->pumps, b->site.supply_voltage_v, &wish, &walk);
     rows->cut_short = (l > 0 && rows->cut_short) || walk.cut_short;
     fr_walk_end end = {0.0, 0.0, 0.0};
@@ -284,11 +300,10 @@ void fr_draws_begin(fr_draws *draws, bool whole) {
 }
 
 void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved) {
-    (void)plan;
     put_site(draws, lane, moved);
     put_engine(draws, lane, &moved->engine);
     put_feed(draws, lane, &moved->feed);
-    put_walk(&draws->walk, lane, moved, draws->whole);
+    put_walk(&draws->walk, lane, plan, moved, draws->whole);
     if (moved->port.present) {
         put_port(draws, lane, moved);
     }

@@ -97,6 +97,7 @@ typedef struct fr_draw_plan {
     size_t around[FR_SPEEDS_MAX];
     /* Speeds at which the injection of the sheet's own build has least to spare come first. */
     size_t by_spare[FR_SPEEDS_MAX];
+    double line_takes_pa; /* how far above the set pressure a walk goes before more is asked for */
     /* points of curves, scale 1 and shift 0 */
     double bsfc[FR_SPEEDS_MAX], boost[FR_SPEEDS_MAX], command[FR_SPEEDS_MAX];
     double window[FR_SPEEDS_MAX], fill[FR_SPEEDS_MAX], share[FR_SPEEDS_MAX];
