@@ -164,10 +164,6 @@ static void keep_held(fr_block *b, fr_stage stage, const double *done) {
     }
 }
 
-static bool all_done(const double *done) {
-    return fr_count_below(done, 1.0) == 0;
-}
-
 /* Whether no lane's least can be lowered at this speed, and in which it cannot. */
 static bool holds_at_least(fr_block *b, fr_stage stage, size_t speed, double *done) {
     const double *least = b->held_least[stage];
@@ -178,15 +174,16 @@ static bool holds_at_least(fr_block *b, fr_stage stage, size_t speed, double *do
     }
     if (stage == FR_STAGE_DIRECT_PRESSURE) {
         fr_direct_of_speed(b, speed);
-        fr_direct_pressure_holds(b, least, done);
-        return all_done(done);
+        return fr_direct_pressure_holds(b, least, done);
     }
-    fr_port_holds(b, speed, least, done);
-    if (b->automatic && !all_done(done)) {
+    if (fr_port_holds(b, speed, least, done)) {
+        return true;
+    }
+    if (b->automatic) {
         fr_direct_of_speed(b, speed);
-        fr_direct_carries_rest(b, least, done);
+        return fr_direct_carries_rest(b, least, done);
     }
-    return all_done(done);
+    return false;
 }
 
 /* Lanes that are done do not notice what is worked out for others. */
@@ -232,10 +229,13 @@ static bool sag_may_lower(const fr_block *b, fr_stage stage) {
     const double care = b->want == FR_WANT_ODDS ? 1.0 : INFINITY;
     const double *sagged = b->result.stage_times[stage], *held = b->held_least[stage];
     int64_t may = 0;
+    if (!b->draws.whole || b->want == FR_WANT_REACH) {
+        return false;
+    }
     FR_EACH_LANE(l) {
         may += b->sag_times[l] < fr_lesser(care, fr_lesser(sagged[l], held[l])) ? 1 : 0;
     }
-    return may > 0 && b->draws.whole && b->want != FR_WANT_REACH;
+    return may > 0;
 }
 
 static void run_for_least(fr_block *b, fr_stage stage, fr_solve *solve, size_t speed, bool first) {

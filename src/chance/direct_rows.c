@@ -273,12 +273,13 @@ FR_INLINE void pressure_holds(fr_block *b, bool constant, const double *least, d
     }
 }
 
-FR_CLONES void fr_direct_pressure_holds(fr_block *b, const double *least, double *done) {
+FR_CLONES bool fr_direct_pressure_holds(fr_block *b, const double *least, double *done) {
     if (b->set_is_constant && !b->at_tank) {
         pressure_holds(b, true, least, done);
     } else {
         pressure_holds(b, false, least, done);
     }
+    return fr_count_below(done, 1.0) == 0;
 }
 
 FR_INLINE void carries_rest(fr_block *b, bool constant, const double *least, double *done) {
@@ -300,10 +301,11 @@ FR_INLINE void carries_rest(fr_block *b, bool constant, const double *least, dou
     }
 }
 
-FR_CLONES void fr_direct_carries_rest(fr_block *b, const double *least, double *done) {
+FR_CLONES bool fr_direct_carries_rest(fr_block *b, const double *least, double *done) {
     if (b->set_is_constant && !b->at_tank) {
         carries_rest(b, true, least, done);
     } else {
         carries_rest(b, false, least, done);
     }
+    return fr_count_below(done, 1.0) == 0;
 }

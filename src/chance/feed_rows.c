@@ -2,7 +2,7 @@
 /* The stages before the injectors: lift pump, its circuit, feed pressure, vapour. */
 #include "chance/rows.h"
 
-enum { CUBIC_STEPS = 3, MOVING_STEPS = 2, POLISH_STEPS = 2, FLOW_STEPS_MAX = 60 };
+enum { POLISH_STEPS = 2, FLOW_STEPS_MAX = 60 };
 
 static const double VAPOUR_MARGIN_PA = 1e5;  /* likewise */
 static const double ANY_RAIL_PA = 1e9;       /* above all */
@@ -10,10 +10,25 @@ static const double AMPLE_M3_S = 1.0;        /* more than any engine burns */
 
 /* ---- reading the table ---- */
 
+/* Along a piece: how far the rail has risen at u. */
+FR_INLINE double rail_over_piece(const fr_piece_rows *piece, int l, double u) {
+    return u * (piece->d1[l] + u * (piece->d2[l] + u * piece->d3[l]));
+}
+FR_INLINE double rail_over_piece_slope(const fr_piece_rows *piece, int l, double u) {
+    return piece->d1[l] + u * (2.0 * piece->d2[l] + u * (3.0 * piece->d3[l]));
+}
+
+/* Newton's towards the place where it has risen by `over`. */
+FR_INLINE double cubic_step(const fr_piece_rows *piece, int l, double over, double u) {
+    const double slope = rail_over_piece_slope(piece, l, u);
+    const double next = slope > 0.0 ? u - (rail_over_piece(piece, l, u) - over) / slope : u;
+    return fr_lesser(fr_greater(next, 0.0), piece->width[l]);
+}
+
 /* Pump flow at which the rail is at `rail` (constant over speed), all lanes. */
 FR_INLINE void flow_at_rail(fr_block *b, const double *rail, double *flow) {
     const fr_feed_table *t = &b->table;
-    for (int l = 0; l < FR_LANES; l += 4) {
+    for (int l = 0; l < FR_WORKED_LANES; l += 4) {
         const fr_four goal = FR_FOUR(rail, l);
         fr_four_bits piece = {0, 0, 0, 0};
         for (size_t i = t->first + 1; i < t->end; i++) {
@@ -21,19 +36,16 @@ FR_INLINE void flow_at_rail(fr_block *b, const double *rail, double *flow) {
         }
         *(fr_four_bits *)(b->piece + l) = piece + (int64_t)t->first;
     }
+    fr_piece_rows piece;
+    fr_pick_of_table(b, &piece);
     FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l];
-        const double over = rail[l] - t->rail[i][l], width = b->draws.walk.width[i][l];
-        const double rise = t->rail[i + 1][l] - t->rail[i][l];
+        const double over = rail[l] - piece.from[l], width = piece.width[l];
+        const double rise = rail_over_piece(&piece, l, width);
         double u = rise > 0.0 ? width * over / rise : 0.0;
-        for (int step = 0; step < CUBIC_STEPS; step++) {
-            const double value = u * (d1 + u * (d2 + u * d3)) - over;
-            const double slope = d1 + u * (2.0 * d2 + u * (3.0 * d3));
-            u = slope > 0.0 ? u - value / slope : u;
-            u = fr_lesser(fr_greater(u, 0.0), width);
-        }
-        flow[l] = b->draws.walk.flow[i][l] - u;
+        u = cubic_step(&piece, l, over, u);
+        u = cubic_step(&piece, l, over, u);
+        u = cubic_step(&piece, l, over, u);
+        flow[l] = piece.flow[l] - u;
     }
 }
 
@@ -46,10 +58,11 @@ typedef struct fr_balance {
 } fr_balance;
 
 FR_INLINE void polish(fr_block *b, const fr_balance *balance, double *flow) {
-    fr_row line_flow, loss, loss_slope, rise, rise_slope;
+    fr_row line_flow, loss, loss_slope;
+    fr_piece_rows piece;
     for (int step = 0; step < POLISH_STEPS; step++) {
         fr_find_flows(b, flow, b->table.first, b->table.end);
-        fr_pumps_rise_at(b, flow, rise, rise_slope);
+        fr_pick_of_walk(b, &piece);
         FR_EACH_LANE(l) {
             line_flow[l] = flow[l] - b->draws.jet[l];
         }
@@ -62,14 +75,26 @@ FR_INLINE void polish(fr_block *b, const fr_balance *balance, double *flow) {
             const double set_slope =
                 moving > balance->least[l] ? balance->slope[l] * balance->per_flow[l] : 0.0;
             const double some = line_flow[l] > 0.0 ? 1.0 : 0.0;
-            const double over = rise[l] - some * loss[l] - set;
-            const double slope = rise_slope[l] - some * loss_slope[l] - set_slope;
-            const int64_t i = b->piece[l];
-            const double most = b->draws.walk.flow[i][l], least = most - b->draws.walk.width[i][l];
+            const fr_along rise = fr_along_piece(&piece, l, flow[l]);
+            const double over = rise.value - some * loss[l] - set;
+            const double slope = rise.slope - some * loss_slope[l] - set_slope;
+            const double most = piece.flow[l], least = most - piece.width[l];
             const double next = slope < 0.0 ? flow[l] - over / slope : flow[l];
             flow[l] = fr_lesser(fr_greater(next, least), most);
         }
     }
+}
+
+/* Newton's towards the place where the rail is at a set pressure that follows the fuel. */
+FR_INLINE double moving_step(const fr_block *b, const fr_piece_rows *piece, int l, double goal,
+                             double k0, double u) {
+    const double k = k0 - u * b->times_per_flow[l];
+    const double value =
+        piece->from[l] + rail_over_piece(piece, l, u) - (goal + fr_manifold(b, l, k));
+    const double slope = rail_over_piece_slope(piece, l, u) +
+                         fr_manifold_slope(b, l, k) * b->times_per_flow[l];
+    const double next = slope > 0.0 ? u - value / slope : u;
+    return fr_lesser(fr_greater(next, 0.0), piece->width[l]);
 }
 
 /* Times the demand at which the rail that full drive leaves, with `taken` flowing beside the
@@ -82,7 +107,7 @@ FR_INLINE void times_at_moving_set(fr_block *b, const double *taken, double belo
     FR_EACH_LANE(l) {
         goal[l] = b->set_fixed[l] - below_share * b->draws.pressure[l];
     }
-    for (int l = 0; l < FR_LANES; l += 4) {
+    for (int l = 0; l < FR_WORKED_LANES; l += 4) {
         const fr_four fixed = FR_FOUR(b->manifold_fixed, l) + FR_FOUR(goal, l);
         const fr_four slope = FR_FOUR(b->manifold_slope, l) * FR_FOUR(b->times_per_flow, l);
         const fr_four least = FR_FOUR(b->manifold_least, l) + FR_FOUR(goal, l);
@@ -95,26 +120,19 @@ FR_INLINE void times_at_moving_set(fr_block *b, const double *taken, double belo
         }
         *(fr_four_bits *)(b->piece + l) = piece + (int64_t)t->first;
     }
+    fr_piece_rows piece;
+    fr_pick_of_table(b, &piece);
     FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l];
-        const double width = walk->width[i][l];
-        const double k0 = (walk->flow[i][l] - taken[l]) * b->times_per_flow[l];
+        const double width = piece.width[l], per_flow = b->times_per_flow[l];
+        const double k0 = (piece.flow[l] - taken[l]) * per_flow;
         /* from the chord between the nodes */
-        const double over = goal[l] + fr_manifold(b, l, k0) - t->rail[i][l];
-        const double end = goal[l] + fr_manifold(b, l, k0 - width * b->times_per_flow[l]);
-        const double closing = over - (end - t->rail[i + 1][l]);
+        const double over = goal[l] + fr_manifold(b, l, k0) - piece.from[l];
+        const double end = goal[l] + fr_manifold(b, l, k0 - width * per_flow);
+        const double closing = over - (end - piece.from[l] - rail_over_piece(&piece, l, width));
         double u = closing > 0.0 ? fr_lesser(fr_greater(width * over / closing, 0.0), width) : 0.0;
-        for (int step = 0; step < MOVING_STEPS; step++) {
-            const double k = k0 - u * b->times_per_flow[l];
-            const double value = t->rail[i][l] + u * (d1 + u * (d2 + u * d3)) -
-                                 (goal[l] + fr_manifold(b, l, k));
-            const double slope = d1 + u * (2.0 * d2 + u * (3.0 * d3)) +
-                                 fr_manifold_slope(b, l, k) * b->times_per_flow[l];
-            u = slope > 0.0 ? u - value / slope : u;
-            u = fr_lesser(fr_greater(u, 0.0), width);
-        }
-        times[l] = k0 - u * b->times_per_flow[l];
+        u = moving_step(b, &piece, l, goal[l], k0, u);
+        u = moving_step(b, &piece, l, goal[l], k0, u);
+        times[l] = k0 - u * per_flow;
     }
 }
 
@@ -163,18 +181,19 @@ typedef struct fr_bracket {
  * opens). A lane that has settled stays. */
 FR_INLINE void flow_step(fr_block *b, const double *goal, fr_bracket *in, double *flow) {
     const double NEAR = 1e-5, CLOSED = 1e-13; /* a step squares the error */
-    fr_row line_flow, loss, loss_slope, rise, rise_slope;
+    fr_row line_flow, loss, loss_slope;
+    fr_piece_rows piece;
     fr_find_flows(b, flow, 0, b->draws.walk.pieces);
-    fr_pumps_rise_at(b, flow, rise, rise_slope);
+    fr_pick_of_walk(b, &piece);
     FR_EACH_LANE(l) {
         line_flow[l] = flow[l] - b->draws.jet[l];
     }
     fr_feed_table_loss(&b->table, &b->draws, b->line_count, line_flow, loss, loss_slope);
     FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
         const double q = flow[l], some = line_flow[l] > 0.0 ? 1.0 : 0.0;
-        const double over = rise[l] - some * loss[l] - goal[l];
-        const double slope = rise_slope[l] - some * loss_slope[l];
+        const fr_along rise = fr_along_piece(&piece, l, q);
+        const double over = rise.value - some * loss[l] - goal[l];
+        const double slope = rise.slope - some * loss_slope[l];
         const double low = over >= 0.0 ? q : in->low[l], high = over >= 0.0 ? in->high[l] : q;
         const double low_asked = over >= 0.0 ? 1.0 : in->low_asked[l];
         const double high_asked = over >= 0.0 ? in->high_asked[l] : 1.0;
@@ -182,7 +201,7 @@ FR_INLINE void flow_step(fr_block *b, const double *goal, fr_bracket *in, double
         const double newton = slope < 0.0 ? q - over / slope : end;
         const double bounded = fr_lesser(fr_greater(newton, low), high);
         /* within one piece nothing bends */
-        const double most = b->draws.walk.flow[i][l], least = most - b->draws.walk.width[i][l];
+        const double most = piece.flow[l], least = most - piece.width[l];
         const double inside = (bounded <= most && bounded >= least) || bounded == q ? 1.0 : 0.0;
         const double near = fabs(bounded - q) <= NEAR * q ? inside : 0.0;
         const double back_low = bounded <= low ? low_asked : 0.0;
@@ -380,12 +399,12 @@ FR_CLONES bool fr_lift_holds_at_least(fr_block *b) {
     }
     fr_find_flows(b, flow, t->first, t->end);
     fr_row over;
+    fr_piece_rows piece;
+    fr_pick_of_table(b, &piece);
     FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        const double along = b->draws.walk.flow[i][l] - flow[l];
-        const double u = fr_lesser(fr_greater(along, 0.0), b->draws.walk.width[i][l]);
-        const double rail =
-            t->rail[i][l] + u * (t->d1[i][l] + u * (t->d2[i][l] + u * t->d3[i][l]));
+        const double along = piece.flow[l] - flow[l];
+        const double u = fr_lesser(fr_greater(along, 0.0), piece.width[l]);
+        const double rail = piece.from[l] + rail_over_piece(&piece, l, u);
         const double spare = rail - (b->set_fixed[l] + fr_manifold(b, l, least[l])) - SURELY_PA;
         over[l] = along >= 0.0 ? spare : -1.0;
     }

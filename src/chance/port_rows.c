@@ -92,7 +92,7 @@ FR_CLONES void fr_port_times(fr_block *b, fr_rail_source source, fr_rail_care ca
     }
 }
 
-FR_CLONES void fr_port_holds(fr_block *b, size_t speed, const double *least, double *done) {
+FR_CLONES bool fr_port_holds(fr_block *b, size_t speed, const double *least, double *done) {
     const fr_draws *d = &b->draws;
     const double per_cycle = 1.0 / b->plan->cycle_s[speed];
     fr_row part;
@@ -108,4 +108,5 @@ FR_CLONES void fr_port_holds(fr_block *b, size_t speed, const double *least, dou
         b->ports_squared[l] = flow * flow * drop;
         done[l] = b->ports_squared[l] >= need * need || need <= 0.0 ? 1.0 : 0.0;
     }
+    return fr_count_below(done, 1.0) == 0;
 }

@@ -105,6 +105,49 @@ typedef double fr_four __attribute__((vector_size(32), may_alias));
 typedef int64_t fr_four_bits __attribute__((vector_size(32), may_alias));
 #define FR_FOUR(row, l) (*(const fr_four *)((row) + (l)))
 
+/* A piece of the walk or the table, a lane its own: value = from + u (d1 + u (d2 + u d3)) at u below
+ * `flow`. Picked lane by lane, so that the arithmetic that follows can be done by vectors. */
+typedef struct fr_piece_rows {
+    fr_row flow, width, from, d1, d2, d3;
+} fr_piece_rows;
+
+FR_INLINE void fr_pick_pieces(const fr_block *b, const fr_row *values, const fr_row *d1,
+                              const fr_row *d2, const fr_row *d3, fr_piece_rows *picked) {
+    const fr_walk_rows *walk = &b->draws.walk;
+    FR_EACH_LANE(l) {
+        const int64_t i = b->piece[l];
+        picked->flow[l] = walk->flow[i][l];
+        picked->width[l] = walk->width[i][l];
+        picked->from[l] = values[i][l];
+        picked->d1[l] = d1[i][l];
+        picked->d2[l] = d2[i][l];
+        picked->d3[l] = d3[i][l];
+    }
+}
+/* Rise over the pumps; rail pressure. */
+FR_INLINE void fr_pick_of_walk(const fr_block *b, fr_piece_rows *picked) {
+    const fr_walk_rows *walk = &b->draws.walk;
+    fr_pick_pieces(b, walk->rise, walk->d1, walk->d2, walk->d3, picked);
+}
+FR_INLINE void fr_pick_of_table(const fr_block *b, fr_piece_rows *picked) {
+    const fr_feed_table *table = &b->table;
+    fr_pick_pieces(b, table->rail, table->d1, table->d2, table->d3, picked);
+}
+
+/* A flow on its piece; what is more than the pumps give at no rise goes on along the tangent, so
+ * that a solve finds back. */
+typedef struct fr_along {
+    double value, slope; /* over flow */
+} fr_along;
+
+FR_INLINE fr_along fr_along_piece(const fr_piece_rows *piece, int l, double flow) {
+    const double along = piece->flow[l] - flow, beyond = fr_lesser(along, 0.0);
+    const double u = fr_lesser(along - beyond, piece->width[l]);
+    const double d1 = piece->d1[l], d2 = piece->d2[l], d3 = piece->d3[l];
+    return (fr_along){piece->from[l] + beyond * d1 + u * (d1 + u * (d2 + u * d3)),
+                      -(d1 + u * (2.0 * d2 + u * (3.0 * d3)))};
+}
+
 /* Manifold pressure at so many times the demand, and its slope. */
 FR_INLINE double fr_manifold(const fr_block *b, int l, double times) {
     return fr_greater(b->manifold_least[l], b->manifold_fixed[l] + b->manifold_slope[l] * times);
@@ -136,8 +179,6 @@ void fr_rows_of_greatest_demand(fr_block *block);
 void fr_find_flows(fr_block *block, const double *flow, size_t first, size_t end);
 /* Rail pressure at `times` into block->rail and rail_slope. */
 void fr_rail_at(fr_block *block, fr_rail_source source, fr_rail_care care, const double *times);
-/* Rise over the pumps at full drive and its slope over flow, by block->piece. */
-void fr_pumps_rise_at(const fr_block *block, const double *flow, double *rise, double *slope);
 /* After a step of a solve from times `before` and pressure `guess`: lanes that had settled go back,
  * lanes that moved by next to nothing have settled. True when all have. */
 bool fr_settle(fr_block *block, const double *before, const double *guess);
@@ -178,12 +219,12 @@ void fr_direct_of_speed(fr_block *block, size_t speed);
 void fr_automatic_share(fr_block *block, fr_rail_source source);
 
 /* Whether a speed can lower a least, asked without solving: `done` is 1 in lanes in which the stage
- * surely holds at `least` times the demand at this speed. block->rail must be what the rail has at
+ * surely holds at `least` times the demand at this speed; true when all are. block->rail must be what the rail has at
  * least there. */
-void fr_port_holds(fr_block *block, size_t speed, const double *least, double *done);
-void fr_direct_pressure_holds(fr_block *block, const double *least, double *done);
+bool fr_port_holds(fr_block *block, size_t speed, const double *least, double *done);
+bool fr_direct_pressure_holds(fr_block *block, const double *least, double *done);
 /* With automatic share, after fr_port_holds: lanes in which direct injection carries the rest. */
-void fr_direct_carries_rest(fr_block *block, const double *least, double *done);
+bool fr_direct_carries_rest(fr_block *block, const double *least, double *done);
 
 /* ---- stages behind the rail (behind_rail.c) ---- */
 /* Keeps the least over speeds, or the speed's own where points are kept. `first` of the speeds of a

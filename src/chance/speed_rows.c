@@ -116,47 +116,16 @@ FR_INLINE void pump_flows(fr_block *b, const double *times, bool on_fall, double
     }
 }
 
-/* A flow on its piece; what is more than the pumps give at no rise goes on along the tangent, so
- * that a solve finds back. */
-typedef struct fr_along {
-    double beyond, u;
-} fr_along;
-
-FR_INLINE fr_along along_piece(double piece_flow, double width, double flow) {
-    const double along = piece_flow - flow, beyond = fr_lesser(along, 0.0);
-    return (fr_along){beyond, fr_lesser(along - beyond, width)};
-}
-
 FR_INLINE void rail_by_cubic(fr_block *b, const double *times, bool on_fall) {
-    const fr_feed_table *t = &b->table;
-    const fr_walk_rows *walk = &b->draws.walk;
-    fr_row flow, rails, slopes; /* of its own, or the compiler must fear for the table */
+    fr_row flow;
+    fr_piece_rows piece;
     pump_flows(b, times, on_fall, flow);
+    fr_pick_of_table(b, &piece);
     FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        const fr_along at = along_piece(walk->flow[i][l], walk->width[i][l], flow[l]);
-        const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l], u = at.u;
-        rails[l] = t->rail[i][l] + at.beyond * d1 + u * (d1 + u * (d2 + u * d3));
-        slopes[l] = -(d1 + u * (2.0 * d2 + u * (3.0 * d3))) / b->times_per_flow[l];
+        const fr_along at = fr_along_piece(&piece, l, flow[l]);
+        b->rail[l] = at.value;
+        b->rail_slope[l] = at.slope / b->times_per_flow[l];
     }
-    memcpy(b->rail, rails, sizeof rails);
-    memcpy(b->rail_slope, slopes, sizeof slopes);
-}
-
-FR_CLONES void fr_pumps_rise_at(const fr_block *b, const double *flow, double *rise,
-                                double *slope) {
-    const fr_walk_rows *walk = &b->draws.walk;
-    fr_row rises, slopes;
-    FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        const double d1 = walk->d1[i][l], d2 = walk->d2[i][l], d3 = walk->d3[i][l];
-        const fr_along at = along_piece(walk->flow[i][l], walk->width[i][l], flow[l]);
-        const double u = at.u;
-        rises[l] = walk->rise[i][l] + at.beyond * d1 + u * (d1 + u * (d2 + u * d3));
-        slopes[l] = -(d1 + u * (2.0 * d2 + u * (3.0 * d3)));
-    }
-    memcpy(rise, rises, sizeof rises);
-    memcpy(slope, slopes, sizeof slopes);
 }
 
 /* With the regulator at the tank, where the pumps hold its pressure in all lanes: the line's loss. */
@@ -171,6 +140,7 @@ FR_INLINE bool all_have_fall(const fr_block *b) {
 FR_INLINE void rail_exactly(fr_block *b, const double *times, bool on_fall) {
     const fr_draws *d = &b->draws;
     fr_row flow, line_flow, rise, slope = {0.0}, loss, loss_slope;
+    fr_piece_rows piece;
     if (on_fall && all_have_fall(b)) {
         FR_EACH_LANE(l) {
             flow[l] = times[l] / b->times_per_flow[l] + d->jet[l];
@@ -178,7 +148,12 @@ FR_INLINE void rail_exactly(fr_block *b, const double *times, bool on_fall) {
         memcpy(rise, d->walk.rise[d->walk.pieces], sizeof rise);
     } else {
         pump_flows(b, times, on_fall, flow);
-        fr_pumps_rise_at(b, flow, rise, slope);
+        fr_pick_of_walk(b, &piece);
+        FR_EACH_LANE(l) {
+            const fr_along at = fr_along_piece(&piece, l, flow[l]);
+            rise[l] = at.value;
+            slope[l] = at.slope;
+        }
     }
     FR_EACH_LANE(l) {
         line_flow[l] = flow[l] - d->jet[l];

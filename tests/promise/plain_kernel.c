@@ -53,7 +53,6 @@
 #define fr_rows_of_greatest_demand plain_rows_of_greatest_demand
 #define fr_settle plain_settle
 #define fr_find_flows plain_find_flows
-#define fr_pumps_rise_at plain_pumps_rise_at
 #define fr_rail_at plain_rail_at
 
 #include "chance/block.c"
