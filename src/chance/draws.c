@@ -299,17 +299,21 @@ void fr_draws_begin(fr_draws *draws, bool whole) {
     draws->whole = whole;
 }
 
-void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved) {
+void fr_draws_put_beside_walk(fr_draws *draws, int lane, const fr_build *moved) {
     put_site(draws, lane, moved);
     put_engine(draws, lane, &moved->engine);
     put_feed(draws, lane, &moved->feed);
-    put_walk(&draws->walk, lane, plan, moved, draws->whole);
     if (moved->port.present) {
         put_port(draws, lane, moved);
     }
     if (moved->direct.present) {
         put_direct(draws, lane, moved);
     }
+}
+
+void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved) {
+    fr_draws_put_beside_walk(draws, lane, moved);
+    put_walk(&draws->walk, lane, plan, moved, draws->whole);
 }
 
 /* ---- what follows from a draw alone ---- */

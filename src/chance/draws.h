@@ -109,6 +109,9 @@ void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan);
 void fr_draws_begin(fr_draws *draws, bool whole);
 /* Reads a moved build into a lane. Lane 0 comes first. */
 void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved);
+/* The same of a build whose pumps, voltage and feed pressure are those that the lane has already:
+ * its walk stays. fr_draws_begin is not called before. */
+void fr_draws_put_beside_walk(fr_draws *draws, int lane, const fr_build *moved);
 /* Works out the rows that follow from the others. All lanes must have been put. */
 void fr_draws_complete(fr_draws *draws, const fr_draw_plan *plan);
 /* Flows in the line at the nodes of the walk, once a draw. */

@@ -26,6 +26,7 @@
 #define fr_draw_plan_make plain_draw_plan_make
 #define fr_draws_begin plain_draws_begin
 #define fr_draws_put plain_draws_put
+#define fr_draws_put_beside_walk plain_draws_put_beside_walk
 #define fr_draws_fill plain_draws_fill
 #define fr_draws_fill_line_flows plain_draws_fill_line_flows
 #define fr_draws_complete plain_draws_complete
