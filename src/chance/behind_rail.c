@@ -22,6 +22,12 @@ static void start_from(double *row, const double *times) {
     }
 }
 
+/* Also what a solve with automatic share, or of the pump, wants. */
+static void direct_of_speed(fr_block *b, size_t speed) {
+    fr_direct_of_speed(b, speed);
+    fr_direct_at_command(b);
+}
+
 static void unsettle(fr_block *b) {
     memset(b->settled, 0, sizeof b->settled);
 }
@@ -193,7 +199,7 @@ static void lower_least(fr_block *b, fr_stage stage, fr_solve *solve, size_t spe
         return;
     }
     if (first && b->with_direct) {
-        fr_direct_of_speed(b, speed);
+        direct_of_speed(b, speed);
     }
     FR_EACH_LANE(l) {
         start[l] = first ? 1.0 : b->held_least[stage][l];
@@ -246,7 +252,7 @@ static void run_for_least(fr_block *b, fr_stage stage, fr_solve *solve, size_t s
     }
     memcpy(guess, b->rail_guess, sizeof guess);
     if (b->with_direct) {
-        fr_direct_of_speed(b, speed);
+        direct_of_speed(b, speed);
     }
     unsettle(b);
     solve_from(b, solve, b->held_least[stage], speed);
@@ -275,7 +281,7 @@ static void run_stage(fr_block *b, fr_stage stage, fr_solve *solve, double *star
 
 void fr_run_behind_rail(fr_block *b, size_t speed, bool first) {
     if (b->with_direct && b->points != NULL) {
-        fr_direct_of_speed(b, speed);
+        direct_of_speed(b, speed);
     }
     if (b->with_port) {
         run_stage(b, FR_STAGE_PORT_INJECTOR, fr_port_times, b->port_start, speed, first);
@@ -293,7 +299,7 @@ void fr_run_behind_rail(fr_block *b, size_t speed, bool first) {
 }
 
 void fr_run_spoken_for(fr_block *b, size_t speed) {
-    fr_direct_of_speed(b, speed);
+    direct_of_speed(b, speed);
     fr_direct_injector_times(b);
     fr_keep_times(b, FR_STAGE_DIRECT_INJECTOR, speed);
     run_point(b, FR_STAGE_HIGH_PRESSURE_PUMP, fr_high_pressure_times, b->pump_start, speed);

@@ -176,11 +176,24 @@ typedef struct fr_bracket {
     fr_row low, high, low_asked, high_asked, settled;
 } fr_bracket;
 
-/* One step towards the flow at which full drive leaves `goal` at the rail: Newton's, kept between
- * the ends; halves where it would go back to an end (a pump's flow may jump, as where a relief
+/* A step of third order (Chebyshev's) down a falling g: Newton's, and what the bend adds to it. */
+FR_INLINE double bent_step(double g, double slope, double bend) {
+    const double newton = -g / slope;
+    const double more = -0.5 * bend / slope * newton;
+    return newton * (1.0 + fr_lesser(fr_greater(more, -0.5), 0.5));
+}
+
+/* How the slope of the loss changes with the flow: nearly as that of a power of it. */
+FR_INLINE double loss_bend(double loss, double slope, double flow) {
+    const double NO_LOSS_PA = 1e-6;
+    return slope * (slope / fr_greater(loss, NO_LOSS_PA) - 1.0 / flow);
+}
+
+/* One step towards the flow at which full drive leaves `goal` at the rail, kept between the ends;
+ * halves where it would go back to an end (a pump's flow may jump, as where a relief
  * opens). A lane that has settled stays. */
 FR_INLINE void flow_step(fr_block *b, const double *goal, fr_bracket *in, double *flow) {
-    const double NEAR = 1e-5, CLOSED = 1e-13; /* a step squares the error */
+    const double NEAR = 3e-5, CLOSED = 1e-13; /* a step squares the error, at worst */
     fr_row line_flow, loss, loss_slope;
     fr_piece_rows piece;
     fr_find_flows(b, flow, 0, b->draws.walk.pieces);
@@ -198,7 +211,10 @@ FR_INLINE void flow_step(fr_block *b, const double *goal, fr_bracket *in, double
         const double low_asked = over >= 0.0 ? 1.0 : in->low_asked[l];
         const double high_asked = over >= 0.0 ? in->high_asked[l] : 1.0;
         const double end = over >= 0.0 ? high : low;
-        const double newton = slope < 0.0 ? q - over / slope : end;
+        const double bend =
+            rise.bend - some * loss_bend(loss[l], loss_slope[l],
+                                         fr_greater(line_flow[l], FR_LEAST_LINE_FLOW_M3_S));
+        const double newton = slope < 0.0 ? q + bent_step(over, slope, bend) : end;
         const double bounded = fr_lesser(fr_greater(newton, low), high);
         /* within one piece nothing bends */
         const double most = piece.flow[l], least = most - piece.width[l];

@@ -45,6 +45,7 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row root_rail_density;                   /* of the direct injectors */
     fr_row inlet_density, per_bulk;             /* 1 atm; 12/K (Murnaghan) */
     fr_row inlet_ratio, inlet_per_ratio; /* density at the set pressure over that, where constant */
+    fr_row limit_ratio; /* density at the rail's limit over that */
     fr_row tank_pa, vapour_pa;
     fr_row fuel_per_pull; /* demand = this * pull * bsfc */
     fr_row air_per_fuel;
@@ -68,7 +69,7 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row passes_limit;     /* within the window's limit */
     fr_row direct_demand;    /* kg/s at the target, by the share's curve */
     fr_row per_direct_demand; /* one over that; 0: no share */
-    fr_row command, command_ratio; /* rail command; density there over 1 atm */
+    fr_row command, command_ratio; /* rail command; density there over 1 atm (fr_direct_at_command) */
     fr_row swept, fill;
     fr_row ports_squared; /* what the ports pass at the least times, (kg/s)^2 */
 
@@ -137,7 +138,7 @@ FR_INLINE void fr_pick_of_table(const fr_block *b, fr_piece_rows *picked) {
 /* A flow on its piece; what is more than the pumps give at no rise goes on along the tangent, so
  * that a solve finds back. */
 typedef struct fr_along {
-    double value, slope; /* over flow */
+    double value, slope, bend; /* over flow; bend: how the slope changes */
 } fr_along;
 
 FR_INLINE fr_along fr_along_piece(const fr_piece_rows *piece, int l, double flow) {
@@ -145,7 +146,7 @@ FR_INLINE fr_along fr_along_piece(const fr_piece_rows *piece, int l, double flow
     const double u = fr_lesser(along - beyond, piece->width[l]);
     const double d1 = piece->d1[l], d2 = piece->d2[l], d3 = piece->d3[l];
     return (fr_along){piece->from[l] + beyond * d1 + u * (d1 + u * (d2 + u * d3)),
-                      -(d1 + u * (2.0 * d2 + u * (3.0 * d3)))};
+                      -(d1 + u * (2.0 * d2 + u * (3.0 * d3))), 2.0 * d2 + u * (6.0 * d3)};
 }
 
 /* Manifold pressure at so many times the demand, and its slope. */
@@ -216,6 +217,8 @@ void fr_high_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care
 void fr_direct_injector_times(fr_block *block);
 void fr_direct_of_blend(fr_block *block);
 void fr_direct_of_speed(fr_block *block, size_t speed);
+/* What the pump's delivery at the commanded pressure wants. */
+void fr_direct_at_command(fr_block *block);
 void fr_automatic_share(fr_block *block, fr_rail_source source);
 
 /* Whether a speed can lower a least, asked without solving: `done` is 1 in lanes in which the stage

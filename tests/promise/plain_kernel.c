@@ -16,6 +16,7 @@
 #define fr_circuit_of_blend plain_circuit_of_blend
 #define fr_circuit_times plain_circuit_times
 #define fr_direct_of_speed plain_direct_of_speed
+#define fr_direct_at_command plain_direct_at_command
 #define fr_direct_of_blend plain_direct_of_blend
 #define fr_automatic_share plain_automatic_share
 #define fr_direct_pressure_times plain_direct_pressure_times
