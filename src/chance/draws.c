@@ -157,7 +157,7 @@ static void put_engine(fr_draws *d, int l, const fr_engine *e) {
 
 static void put_line(fr_line_rows *rows, int l, const fr_line *line) {
     const double area = fr_circle_area(line->bore_m);
-    rows->reynolds[l] = line->bore_m / area;
+    rows->per_reynolds[l] = area / line->bore_m;
     rows->friction[l] = line->length_m / line->bore_m / (2.0 * area * area);
     rows->fixed[l] = line->fittings / (2.0 * area * area);
     rows->roughness[l] = line->roughness_m / line->bore_m;
@@ -388,7 +388,7 @@ FR_INLINE void fill_reference(fr_draws *d, double ethanol, double gain, double e
 FR_INLINE void fill_line_power(fr_line_rows *line) {
     const double LN_7 = 1.9459101490553132;
     FR_EACH_LANE(l) {
-        line->power[l] = fr_lane_exp(0.9 * (LN_7 - fr_lane_log(line->reynolds[l])));
+        line->power[l] = fr_lane_exp(0.9 * (LN_7 + fr_lane_log(line->per_reynolds[l])));
     }
 }
 

@@ -22,8 +22,8 @@ typedef struct fr_moved_curve {
 
 /* One line segment: what its loss is made of. */
 typedef struct fr_line_rows {
-    fr_row reynolds; /* Re = this * rho Q/mu: diameter over area */
-    fr_row power;    /* (7/this)^0.9, for Churchill */
+    fr_row per_reynolds; /* 1/Re = this * mu/(rho Q): area over diameter */
+    fr_row power;        /* (7 * this)^0.9, for Churchill */
     fr_row friction; /* loss = (f * this + fixed) rho Q^2 */
     fr_row fixed;
     fr_row roughness; /* over bore */

@@ -17,8 +17,8 @@ typedef struct fr_feed_table {
     fr_row d1[FR_WALK_PIECES_MAX], d2[FR_WALK_PIECES_MAX], d3[FR_WALK_PIECES_MAX];
     /* while it is filled */
     fr_row loss[FR_WALK_PIECES_MAX + 1], loss_per_flow[FR_WALK_PIECES_MAX + 1];
-    /* the blend in the line: density, that over viscosity, and that to the power -0.9 */
-    fr_row density, per_kinematic, per_kinematic_power;
+    /* the blend in the line: density, kinematic viscosity, and that to the power 0.9 */
+    fr_row density, kinematic, kinematic_power;
 } fr_feed_table;
 
 /* Puts a blend into the line: before anything below. Figures at feed temperature. */
