@@ -28,13 +28,13 @@ FR_INLINE double cubic_step(const fr_piece_rows *piece, int l, double over, doub
 /* Pump flow at which the rail is at `rail` (constant over speed), all lanes. */
 FR_INLINE void flow_at_rail(fr_block *b, const double *rail, double *flow) {
     const fr_feed_table *t = &b->table;
-    for (int l = 0; l < FR_WORKED_LANES; l += 4) {
-        const fr_four goal = FR_FOUR(rail, l);
-        fr_four_bits piece = {0, 0, 0, 0};
+    for (int l = 0; l < FR_WORKED_LANES; l += FR_TOGETHER) {
+        const fr_few goal = FR_FEW(rail, l);
+        fr_few_bits piece = {0};
         for (size_t i = t->first + 1; i < t->end; i++) {
-            piece -= (fr_four_bits)(FR_FOUR(t->rail[i], l) <= goal);
+            piece -= (fr_few_bits)(FR_FEW(t->rail[i], l) <= goal);
         }
-        *(fr_four_bits *)(b->piece + l) = piece + (int64_t)t->first;
+        *(fr_few_bits *)(b->piece + l) = piece + (int64_t)t->first;
     }
     fr_piece_rows piece;
     fr_pick_of_table(b, &piece);
@@ -107,18 +107,18 @@ FR_INLINE void times_at_moving_set(fr_block *b, const double *taken, double belo
     FR_EACH_LANE(l) {
         goal[l] = b->set_fixed[l] - below_share * b->draws.pressure[l];
     }
-    for (int l = 0; l < FR_WORKED_LANES; l += 4) {
-        const fr_four fixed = FR_FOUR(b->manifold_fixed, l) + FR_FOUR(goal, l);
-        const fr_four slope = FR_FOUR(b->manifold_slope, l) * FR_FOUR(b->times_per_flow, l);
-        const fr_four least = FR_FOUR(b->manifold_least, l) + FR_FOUR(goal, l);
-        const fr_four beside = FR_FOUR(taken, l);
-        fr_four_bits piece = {0, 0, 0, 0};
+    for (int l = 0; l < FR_WORKED_LANES; l += FR_TOGETHER) {
+        const fr_few fixed = FR_FEW(b->manifold_fixed, l) + FR_FEW(goal, l);
+        const fr_few slope = FR_FEW(b->manifold_slope, l) * FR_FEW(b->times_per_flow, l);
+        const fr_few least = FR_FEW(b->manifold_least, l) + FR_FEW(goal, l);
+        const fr_few beside = FR_FEW(taken, l);
+        fr_few_bits piece = {0};
         for (size_t i = t->first + 1; i < t->end; i++) {
-            const fr_four rail = FR_FOUR(t->rail[i], l);
-            const fr_four set = fixed + slope * (FR_FOUR(walk->flow[i], l) - beside);
-            piece -= (fr_four_bits)(set >= rail) | (fr_four_bits)(least >= rail);
+            const fr_few rail = FR_FEW(t->rail[i], l);
+            const fr_few set = fixed + slope * (FR_FEW(walk->flow[i], l) - beside);
+            piece -= (fr_few_bits)(set >= rail) | (fr_few_bits)(least >= rail);
         }
-        *(fr_four_bits *)(b->piece + l) = piece + (int64_t)t->first;
+        *(fr_few_bits *)(b->piece + l) = piece + (int64_t)t->first;
     }
     fr_piece_rows piece;
     fr_pick_of_table(b, &piece);

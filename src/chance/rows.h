@@ -100,11 +100,12 @@ struct __attribute__((aligned(64))) fr_block {
 /* Of the feed pressure, with port injection (as src/capacity has it). */
 #define FR_SAG_ALLOWED 0.10
 
-/* Four lanes in a register, for searches over pieces: written out because a loop that holds a loop
- * is left scalar by the compiler. */
-typedef double fr_four __attribute__((vector_size(32), may_alias));
-typedef int64_t fr_four_bits __attribute__((vector_size(32), may_alias));
-#define FR_FOUR(row, l) (*(const fr_four *)((row) + (l)))
+/* Lanes in a register, for searches over pieces: written out because a loop that holds a loop is left
+ * scalar by the compiler. */
+enum { FR_TOGETHER = FR_WORKED_LANES < 4 ? 1 : 4 };
+typedef double fr_few __attribute__((vector_size(8 * FR_TOGETHER), may_alias));
+typedef int64_t fr_few_bits __attribute__((vector_size(8 * FR_TOGETHER), may_alias));
+#define FR_FEW(row, l) (*(const fr_few *)((row) + (l)))
 
 /* A piece of the walk or the table, a lane its own: value = from + u (d1 + u (d2 + u d3)) at u below
  * `flow`. Picked lane by lane, so that the arithmetic that follows can be done by vectors. */

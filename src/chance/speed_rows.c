@@ -85,13 +85,13 @@ FR_INLINE void rail_at_set(fr_block *b, const double *times) {
 /* Pieces from `first` on, below `end`, that hold these pump flows. */
 FR_CLONES void fr_find_flows(fr_block *b, const double *flow, size_t first, size_t end) {
     const fr_walk_rows *walk = &b->draws.walk;
-    for (int l = 0; l < FR_WORKED_LANES; l += 4) {
-        const fr_four goal = FR_FOUR(flow, l);
-        fr_four_bits piece = {0, 0, 0, 0};
+    for (int l = 0; l < FR_WORKED_LANES; l += FR_TOGETHER) {
+        const fr_few goal = FR_FEW(flow, l);
+        fr_few_bits piece = {0};
         for (size_t i = first + 1; i < end; i++) {
-            piece -= (fr_four_bits)(FR_FOUR(walk->flow[i], l) >= goal);
+            piece -= (fr_few_bits)(FR_FEW(walk->flow[i], l) >= goal);
         }
-        *(fr_four_bits *)(b->piece + l) = piece + (int64_t)first;
+        *(fr_few_bits *)(b->piece + l) = piece + (int64_t)first;
     }
 }
 
