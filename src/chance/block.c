@@ -63,10 +63,11 @@ void fr_keep_times(fr_block *b, fr_stage stage, size_t speed) {
 
 /* With a set pressure that moves, port injection's part is kept by itself until it is polished. */
 static void keep_moving_feed(fr_block *b, size_t speed) {
+    const fr_row none_done = {0.0};
     fr_row fixed;
     memcpy(fixed, b->times, sizeof fixed);
     fr_moving_feed_times(b);
-    fr_worst_keep(b, &b->feed_worst);
+    fr_worst_keep(b, none_done, &b->feed_worst);
     if (b->points != NULL) {
         double *point =
             b->points + (speed * FR_STAGE_COUNT + FR_STAGE_FEED_PRESSURE) * FR_LANES;
@@ -76,14 +77,28 @@ static void keep_moving_feed(fr_block *b, size_t speed) {
     }
 }
 
-static void run_before_rail(fr_block *b, size_t speed, bool first) {
+/* Where the set pressure moves with the speed; that of greatest demand is known with the table. */
+static void lower_moving_lift(fr_block *b, size_t speed) {
+    fr_row done = {0.0};
+    if (b->points == NULL &&
+        (speed == b->plan->around[0] || fr_lift_holds_at_least(b, done))) {
+        return;
+    }
+    fr_lift_times(b);
+    fr_worst_keep(b, done, &b->lift_worst);
+    if (b->points != NULL) {
+        fr_keep_times(b, FR_STAGE_LIFT_PUMP, speed);
+    }
+}
+
+/* Where the set pressure is one figure this is asked once, at the greatest demand. */
+static void run_before_rail(fr_block *b, size_t speed) {
     const bool all = b->want != FR_WANT_REACH;
-    if (b->set_is_constant || first || b->points != NULL || !fr_lift_holds_at_least(b)) {
+    if (b->set_is_constant) {
         fr_lift_times(b);
         fr_keep_times(b, FR_STAGE_LIFT_PUMP, speed);
-        if (!b->set_is_constant) {
-            fr_worst_keep(b, &b->lift_worst);
-        }
+    } else {
+        lower_moving_lift(b, speed);
     }
     if (b->circuit_counts) {
         fr_circuit_times(b);
@@ -110,15 +125,14 @@ static bool before_rail_at_once(const fr_block *b) {
 }
 
 static void run_all_before_rail(fr_block *b) {
-    fr_rows_of_greatest_demand(b);
     if (before_rail_at_once(b)) {
-        run_before_rail(b, 0, true);
+        run_before_rail(b, 0);
         return;
     }
     for (size_t i = 0; i < b->plan->speed_count && b->points == NULL; i++) {
         fr_rows_of_speed(b, b->plan->around[i]);
         fr_flow_rows_of_speed(b);
-        run_before_rail(b, b->plan->around[i], i == 0);
+        run_before_rail(b, b->plan->around[i]);
     }
 }
 
@@ -131,7 +145,7 @@ static void run_all_behind_rail(fr_block *b) {
             fr_flow_rows_of_speed(b);
         }
         if (b->points != NULL) {
-            run_before_rail(b, speed, i == 0);
+            run_before_rail(b, speed);
         } else if (sags) {
             fr_sag_start(b);
         }
@@ -211,6 +225,7 @@ static void polish_moving(fr_block *b) {
 
 static void run_all_speeds(fr_block *b, const fr_blend_figures *figures) {
     fr_rows_of_blend(b, figures);
+    fr_rows_of_greatest_demand(b);
     fr_feed_of_blend(b);
     if (b->with_direct) {
         fr_direct_of_blend(b);

@@ -71,16 +71,36 @@ static void put_by_spare(fr_draw_plan *plan) {
 
 /* ---- how far the pumps' walk must go ---- */
 
-/* Twice what the line of the sheet's own build takes of the thickest blend at full drive, and some:
- * draws that lose more are done again with whole walks. */
-static double line_takes(const fr_build *base) {
+/* How often the line passes the demand at full drive, roughly and at the most. */
+static double flow_times(const fr_draw_plan *plan, double available_m3_s) {
+    const double DENSITY_KG_M3 = 740.0, MOST = 4.0, LEAST = 1.2;
+    const fr_engine *engine = &plan->base->engine;
+    const size_t worst = plan->around[0];
+    const double power_w = fr_curve_greatest(&engine->target_power_w);
+    const double demand = power_w * plan->pull[worst] * plan->bsfc[worst] / DENSITY_KG_M3;
+    return fr_greater(fr_lesser(available_m3_s / demand, MOST), LEAST);
+}
+
+/* Twice what the line of the sheet's own build takes of the thickest blend at full drive, and some;
+ * where the set pressure follows a boost that is given, that goes on top. Draws that want more are
+ * done again with whole walks. */
+static double walk_above_set(const fr_draw_plan *plan) {
     const double DENSITY_KG_M3 = 780.0, VISCOSITY_PA_S = 1.0e-3; /* ethanol's, cold */
-    const double TIMES = 2.0, MORE_PA = 0.15e5, MOST_PA = 2.5e5;
-    const double set = base->feed.pressure_gauge_pa;
+    const double TIMES = 2.0, MORE_PA = 0.15e5, MOST_PA = 2.5e5, MORE_FLOW = 1.25;
+    const fr_build *base = plan->base;
+    const double boost = fr_greater(fr_curve_greatest(&base->engine.boost_gauge_pa), 0.0);
+    const bool follows = base->feed.manifold_referenced;
+    const double set = base->feed.pressure_gauge_pa + (follows ? boost : 0.0);
     const fr_feed_side side = fr_feed_side_make(base, DENSITY_KG_M3, VISCOSITY_PA_S, false);
     const double available = fr_feed_available(&side, set);
     const double loss = fr_feed_side_loss(&side, available - base->feed.jet_pump_m3_s);
-    return fr_lesser(TIMES * fr_greater(loss, 0.0) + MORE_PA, MOST_PA);
+    const double line = fr_lesser(TIMES * fr_greater(loss, 0.0) + MORE_PA, MOST_PA);
+    if (!follows) {
+        return line;
+    }
+    const bool given = base->engine.boost_source != FR_BOOST_WORKED_OUT;
+    const double air = base->site.air_pressure_pa;
+    return given ? line + MORE_FLOW * flow_times(plan, available) * (air + boost) - air : INFINITY;
 }
 
 void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan) {
@@ -116,7 +136,7 @@ void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan) {
         plan->around[i] = (worst + i) % plan->speed_count;
     }
     put_by_spare(plan);
-    plan->line_takes_pa = line_takes(base);
+    plan->walk_above_set_pa = walk_above_set(plan);
 }
 
 /* ---- one lane ---- */
@@ -227,7 +247,7 @@ static fr_walk_wish wish_of(const fr_draw_plan *plan, const fr_build *b, bool wh
     const double least = at_tank ? JUST_BELOW * set : moves ? set - b->site.air_pressure_pa : set;
     return (fr_walk_wish){
         .careful_pa = fr_greater(least, 0.0),
-        .until_pa = at_tank || moves ? INFINITY : set + plan->line_takes_pa,
+        .until_pa = at_tank ? INFINITY : set + plan->walk_above_set_pa,
         .whole = whole,
         .most_pa = at_tank ? set : INFINITY,
         .jet_m3_s = b->feed.jet_pump_m3_s,
@@ -289,6 +309,7 @@ static void put_walk(fr_walk_rows *rows, int l, const fr_draw_plan *plan, const 
         rows->pieces = walk.count > 0 ? walk.count : 1;
     }
     rows->last_drop[l] = (int64_t)walk.last_drop;
+    rows->last_piece[l] = walk.count > 0 ? (int64_t)walk.count - 1 : 0;
     rows->end_flow[l] = walk.end_flow_m3_s;
     put_stretch(rows, l, &walk, &wish);
     rows->fuse_rise[l] = walk.fuse_rise_pa;
@@ -427,15 +448,8 @@ FR_CLONES void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline,
         fill_bulk(d);
     }
     fr_walk_rows *walk = &d->walk;
-    for (size_t i = 0; i <= walk->pieces; i++) {
-        double most = walk->rise[i][0];
-        FR_EACH_LANE(l) {
-            most = fr_greater(most, walk->rise[i][l]);
-        }
-        walk->rise_most[i] = most;
-        if (i < walk->pieces) {
-            fill_rise(walk, i);
-        }
+    for (size_t i = 0; i < walk->pieces; i++) {
+        fill_rise(walk, i);
     }
     walk->line_flows_are_known = false;
     d->start_is_known = false;

@@ -47,11 +47,11 @@ typedef struct fr_walk_rows {
     bool line_flows_are_known; /* these two are, which only a table wants */
     fr_row line_flow[FR_WALK_PIECES_MAX + 1];       /* less the jet's, above zero */
     fr_row line_flow_power[FR_WALK_PIECES_MAX + 1]; /* line_flow^-0.9, for Churchill */
-    double rise_most[FR_WALK_PIECES_MAX + 1];       /* over the lanes */
     bool cut_short;  /* some lane's flow goes on where its walk ends */
     fr_row end_flow; /* at the greatest rise */
     fr_row careful_flow, until_flow; /* where the stretch that decides begins and ends (fr_walk_wish) */
     int64_t last_drop[FR_LANES] __attribute__((aligned(64)));
+    int64_t last_piece[FR_LANES]; /* of the lane's own; the empty ones that follow are none */
     fr_row fuse_rise, fuse_flow;
 } fr_walk_rows;
 
@@ -97,7 +97,7 @@ typedef struct fr_draw_plan {
     size_t around[FR_SPEEDS_MAX];
     /* Speeds at which the injection of the sheet's own build has least to spare come first. */
     size_t by_spare[FR_SPEEDS_MAX];
-    double line_takes_pa; /* how far above the set pressure a walk goes before more is asked for */
+    double walk_above_set_pa; /* so far a walk goes above the feed pressure unless more is asked for */
     /* points of curves, scale 1 and shift 0 */
     double bsfc[FR_SPEEDS_MAX], boost[FR_SPEEDS_MAX], command[FR_SPEEDS_MAX];
     double window[FR_SPEEDS_MAX], fill[FR_SPEEDS_MAX], share[FR_SPEEDS_MAX];

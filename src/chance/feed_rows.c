@@ -2,11 +2,32 @@
 /* The stages before the injectors: lift pump, its circuit, feed pressure, vapour. */
 #include "chance/rows.h"
 
-enum { POLISH_STEPS = 2, FLOW_STEPS_MAX = 60 };
+enum { FLOW_STEPS_MAX = 60 };
 
 static const double VAPOUR_MARGIN_PA = 1e5;  /* likewise */
 static const double ANY_RAIL_PA = 1e9;       /* above all */
 static const double AMPLE_M3_S = 1.0;        /* more than any engine burns */
+static const double ANY_FLOW_M3_S = 1e9;
+
+/* A rail pressure that is sought: `goal`, and where it follows the fuel the manifold's, max(least,
+ * fixed + slope * times) on top; times = (flow - beside) * per_flow. */
+typedef struct fr_balance {
+    const double *goal, *fixed, *slope, *least;
+    const double *per_flow, *beside;
+} fr_balance;
+
+static const fr_row NONE = {0.0};
+
+/* One that does not follow the fuel. */
+FR_INLINE fr_balance still(const double *goal) {
+    return (fr_balance){goal, NONE, NONE, NONE, NONE, NONE};
+}
+
+/* At a speed. */
+FR_INLINE fr_balance moving(const fr_block *b, const double *goal, const double *beside) {
+    return (fr_balance){goal,              b->manifold_fixed, b->manifold_slope, b->manifold_least,
+                        b->times_per_flow, beside};
+}
 
 /* ---- reading the table ---- */
 
@@ -46,42 +67,6 @@ FR_INLINE void flow_at_rail(fr_block *b, const double *rail, double *flow) {
         u = cubic_step(&piece, l, over, u);
         u = cubic_step(&piece, l, over, u);
         flow[l] = piece.flow[l] - u;
-    }
-}
-
-/* Pump flow at which the rail that full drive leaves is `goal` + manifold(times), to the last
- * digits: the table's cubic is good to 1e-8 where the line's flow is turbulent, less where it turns
- * laminar; here the line's loss is worked out anew. times = (flow - beside) * per_flow. */
-typedef struct fr_balance {
-    const double *goal, *fixed, *slope, *least; /* manifold = max(least, fixed + slope * times) */
-    const double *per_flow, *beside;
-} fr_balance;
-
-FR_INLINE void polish(fr_block *b, const fr_balance *balance, double *flow) {
-    fr_row line_flow, loss, loss_slope;
-    fr_piece_rows piece;
-    for (int step = 0; step < POLISH_STEPS; step++) {
-        fr_find_flows(b, flow, b->table.first, b->table.end);
-        fr_pick_of_walk(b, &piece);
-        FR_EACH_LANE(l) {
-            line_flow[l] = flow[l] - b->draws.jet[l];
-        }
-        fr_feed_table_loss(&b->table, &b->draws, b->line_count, line_flow, loss,
-                           loss_slope);
-        FR_EACH_LANE(l) {
-            const double k = (flow[l] - balance->beside[l]) * balance->per_flow[l];
-            const double moving = balance->fixed[l] + balance->slope[l] * k;
-            const double set = balance->goal[l] + fr_greater(balance->least[l], moving);
-            const double set_slope =
-                moving > balance->least[l] ? balance->slope[l] * balance->per_flow[l] : 0.0;
-            const double some = line_flow[l] > 0.0 ? 1.0 : 0.0;
-            const fr_along rise = fr_along_piece(&piece, l, flow[l]);
-            const double over = rise.value - some * loss[l] - set;
-            const double slope = rise.slope - some * loss_slope[l] - set_slope;
-            const double most = piece.flow[l], least = most - piece.width[l];
-            const double next = slope < 0.0 ? flow[l] - over / slope : flow[l];
-            flow[l] = fr_lesser(fr_greater(next, least), most);
-        }
     }
 }
 
@@ -136,19 +121,7 @@ FR_INLINE void times_at_moving_set(fr_block *b, const double *taken, double belo
     }
 }
 
-/* The same for a rail pressure that does not move with the fuel. */
-FR_INLINE void polish_at_goal(fr_block *b, const double *goal, double *flow) {
-    const fr_row none = {0.0};
-    const fr_balance still = {goal, none, none, none, none, none};
-    polish(b, &still, flow);
-}
-
 /* ---- once a blend ---- */
-
-FR_INLINE void flow_at_goal(fr_block *b, const double *goal, double *flow) {
-    flow_at_rail(b, goal, flow);
-    polish_at_goal(b, goal, flow);
-}
 
 /* Rail pressure (gauge, constant) below which the feed is short for either kind of injection. */
 FR_INLINE void feed_goal(const fr_block *b, double *goal) {
@@ -159,14 +132,6 @@ FR_INLINE void feed_goal(const fr_block *b, double *goal) {
         const double by_port = port * (d->pressure[l] - FR_SAG_ALLOWED * d->pressure[l]);
         goal[l] = fr_greater(by_port, direct * d->least_inlet[l]);
     }
-}
-
-FR_INLINE double least_lane(const double *row) {
-    double least = row[0];
-    FR_EACH_LANE(l) {
-        least = fr_lesser(least, row[l]);
-    }
-    return least;
 }
 
 /* ---- a flow without a table ---- */
@@ -189,10 +154,10 @@ FR_INLINE double loss_bend(double loss, double slope, double flow) {
     return slope * (slope / fr_greater(loss, NO_LOSS_PA) - 1.0 / flow);
 }
 
-/* One step towards the flow at which full drive leaves `goal` at the rail, kept between the ends;
+/* One step towards the flow at which full drive leaves at the rail what is sought, kept between the ends;
  * halves where it would go back to an end (a pump's flow may jump, as where a relief
  * opens). A lane that has settled stays. */
-FR_INLINE void flow_step(fr_block *b, const double *goal, fr_bracket *in, double *flow) {
+FR_INLINE void flow_step(fr_block *b, const fr_balance *balance, fr_bracket *in, double *flow) {
     const double NEAR = 3e-5, CLOSED = 1e-13; /* a step squares the error, at worst */
     fr_row line_flow, loss, loss_slope;
     fr_piece_rows piece;
@@ -205,8 +170,13 @@ FR_INLINE void flow_step(fr_block *b, const double *goal, fr_bracket *in, double
     FR_EACH_LANE(l) {
         const double q = flow[l], some = line_flow[l] > 0.0 ? 1.0 : 0.0;
         const fr_along rise = fr_along_piece(&piece, l, q);
-        const double over = rise.value - some * loss[l] - goal[l];
-        const double slope = rise.slope - some * loss_slope[l];
+        const double follows =
+            balance->fixed[l] + balance->slope[l] * ((q - balance->beside[l]) * balance->per_flow[l]);
+        const double set = balance->goal[l] + fr_greater(balance->least[l], follows);
+        const double set_slope =
+            follows > balance->least[l] ? balance->slope[l] * balance->per_flow[l] : 0.0;
+        const double over = rise.value - some * loss[l] - set;
+        const double slope = rise.slope - some * loss_slope[l] - set_slope;
         const double low = over >= 0.0 ? q : in->low[l], high = over >= 0.0 ? in->high[l] : q;
         const double low_asked = over >= 0.0 ? 1.0 : in->low_asked[l];
         const double high_asked = over >= 0.0 ? in->high_asked[l] : 1.0;
@@ -235,9 +205,9 @@ FR_INLINE void flow_step(fr_block *b, const double *goal, fr_bracket *in, double
     }
 }
 
-FR_INLINE void settle_flow(fr_block *b, const double *goal, fr_bracket *in, double *flow) {
+FR_INLINE void settle_flow(fr_block *b, const fr_balance *balance, fr_bracket *in, double *flow) {
     for (int step = 0; step < FLOW_STEPS_MAX && fr_count_below(in->settled, 1.0) > 0; step++) {
-        flow_step(b, goal, in, flow);
+        flow_step(b, balance, in, flow);
     }
 }
 
@@ -257,6 +227,7 @@ FR_INLINE void open_bracket(const fr_walk_rows *walk, fr_bracket *in) {
 /* On a blend half of ethanol, once a draw: a start that is near on every blend. */
 FR_INLINE void find_start(fr_block *b) {
     fr_draws *d = &b->draws;
+    const fr_balance at_pressure = still(d->pressure);
     fr_row density, ln_viscosity;
     fr_bracket in;
     open_bracket(&d->walk, &in);
@@ -267,21 +238,23 @@ FR_INLINE void find_start(fr_block *b) {
         d->start_flow[l] = in.high[l];
     }
     fr_feed_table_lines(&b->table, density, ln_viscosity);
-    settle_flow(b, d->pressure, &in, d->start_flow);
+    settle_flow(b, &at_pressure, &in, d->start_flow);
     d->start_is_known = true;
 }
 
 /* Where full drive just leaves the set pressure at the rail, in the stretch of the walk that is the
  * same in whole walks and others; below it, the walk is wanted whole. */
-FR_INLINE void find_available(fr_block *b) {
+FR_INLINE void find_flow_at_set(fr_block *b, const fr_balance *set, double *flow) {
     fr_draws *d = &b->draws;
     fr_bracket in;
     double below = 0.0;
     open_bracket(&d->walk, &in);
-    memcpy(b->available, d->start_flow, sizeof b->available);
-    settle_flow(b, d->pressure, &in, b->available);
     FR_EACH_LANE(l) {
-        const double ends = ends_low(&in, b->available, l);
+        flow[l] = fr_lesser(fr_greater(d->start_flow[l], in.low[l]), in.high[l]);
+    }
+    settle_flow(b, set, &in, flow);
+    FR_EACH_LANE(l) {
+        const double ends = ends_low(&in, flow, l);
         below += ends;
         in.low[l] = ends > 0.0 ? 0.0 : in.low[l];
         in.settled[l] = 1.0 - ends;
@@ -289,8 +262,20 @@ FR_INLINE void find_available(fr_block *b) {
     if (below > 0.0 && d->walk.cut_short) {
         b->walk_is_short = true;
     } else if (below > 0.0) {
-        settle_flow(b, d->pressure, &in, b->available);
+        settle_flow(b, set, &in, flow);
     }
+}
+
+/* From a start on the table, exactly: the cubic is good to 1e-8 where the line's flow is turbulent,
+ * less where it turns laminar. */
+FR_INLINE void settle_on_walk(fr_block *b, const fr_balance *balance, double *flow) {
+    fr_bracket in;
+    FR_EACH_LANE(l) {
+        in.low[l] = 0.0;
+        in.high[l] = b->draws.walk.flow[0][l];
+        in.low_asked[l] = in.high_asked[l] = in.settled[l] = 0.0;
+    }
+    settle_flow(b, balance, &in, flow);
 }
 
 /* ---- the feed of a blend ---- */
@@ -308,6 +293,7 @@ FR_INLINE void ample_feed(fr_block *b) {
 FR_INLINE void flow_on_fall(fr_block *b, const double *goal, const double *rail_at_end,
                             double *flow) {
     const fr_draws *d = &b->draws;
+    const fr_balance at_goal = still(goal);
     fr_bracket in;
     fr_row on_fall;
     FR_EACH_LANE(l) {
@@ -317,7 +303,7 @@ FR_INLINE void flow_on_fall(fr_block *b, const double *goal, const double *rail_
         in.high_asked[l] = 1.0;
         in.settled[l] = rail_at_end[l] >= goal[l] ? 1.0 : 0.0;
     }
-    settle_flow(b, goal, &in, on_fall);
+    settle_flow(b, &at_goal, &in, on_fall);
     FR_EACH_LANE(l) {
         flow[l] = rail_at_end[l] >= goal[l] ? flow[l] : on_fall[l];
     }
@@ -341,42 +327,91 @@ FR_INLINE void vapour_goal(const fr_block *b, double *goal) {
     }
 }
 
+/* Pump flow at which full drive leaves a constant pressure at the rail, with a whole table. */
+FR_INLINE void flow_at_goal(fr_block *b, const double *goal, double *flow) {
+    const fr_balance at_goal = still(goal);
+    flow_at_rail(b, goal, flow);
+    settle_on_walk(b, &at_goal, flow);
+}
+
 /* The whole table, and what is read off it. */
-FR_INLINE void make_table(fr_block *b) {
-    fr_row goal, most;
-    const double follows = b->follows_manifold ? 1.0 : 0.0;
+FR_INLINE void make_whole_table(fr_block *b) {
+    fr_row goal, flow_most, rail_most;
     FR_EACH_LANE(l) {
-        goal[l] = b->draws.pressure[l] - follows * b->draws.air[l];
-        most[l] = b->set_is_constant && !b->at_tank ? b->draws.pressure[l] : ANY_RAIL_PA;
+        flow_most[l] = ANY_FLOW_M3_S;
+        rail_most[l] = b->set_is_constant && !b->at_tank ? b->draws.pressure[l] : ANY_RAIL_PA;
     }
-    /* the overall reach ends before the rail sags; other stages' own may lie anywhere below */
-    const double UNDER_PA = 1.0; /* the piece that ends at a regulator's rise is wanted too */
-    const double least = b->draws.whole ? 0.0 : least_lane(goal) - UNDER_PA;
     fr_draws_fill_line_flows(&b->draws);
-    fr_feed_table_fill(&b->table, &b->draws, b->line_count, least, most);
-    if (b->draws.whole) {
-        feed_goal(b, goal);
-        flow_at_goal(b, goal, b->feed_flow);
-        vapour_goal(b, goal);
-        flow_at_goal(b, goal, b->vapour_flow);
+    fr_feed_table_fill(&b->table, &b->draws, b->line_count, flow_most, rail_most);
+    feed_goal(b, goal);
+    flow_at_goal(b, goal, b->feed_flow);
+    vapour_goal(b, goal);
+    flow_at_goal(b, goal, b->vapour_flow);
+}
+
+/* Where the set pressure moves: the speed of greatest demand first, which leaves little of the table
+ * that others may ask for. */
+FR_INLINE void find_first_lift(fr_block *b, double *flow) {
+    fr_row beside;
+    fr_rows_of_speed(b, b->plan->around[0]);
+    fr_flow_rows_of_speed(b);
+    FR_EACH_LANE(l) {
+        beside[l] = b->draws.bypass[l] + b->draws.jet[l];
+    }
+    const fr_balance set = moving(b, b->set_fixed, beside);
+    find_flow_at_set(b, &set, flow);
+    FR_EACH_LANE(l) {
+        b->times[l] = (flow[l] - beside[l]) * b->times_per_flow[l];
+    }
+    fr_worst_keep(b, NONE, &b->lift_worst);
+}
+
+/* No speed asks for more flow, or for more pressure, at the times that the first one has. */
+FR_INLINE void make_moving_table(fr_block *b) {
+    const double BEYOND_PA = 1e3;
+    fr_row flow_most, rail_most;
+    FR_EACH_LANE(l) {
+        rail_most[l] = 0.0;
+    }
+    for (size_t i = 0; i < b->plan->speed_count; i++) {
+        fr_rows_of_speed(b, i);
+        FR_EACH_LANE(l) {
+            const double times = fr_greater(b->lift_worst.times[l], 0.0);
+            rail_most[l] = fr_greater(rail_most[l], fr_manifold(b, l, times));
+        }
+    }
+    FR_EACH_LANE(l) {
+        const double times = fr_greater(b->lift_worst.times[l], 0.0);
+        rail_most[l] += b->set_fixed[l] + BEYOND_PA;
+        flow_most[l] = times * b->greatest_demand[l] / b->density[l] * FR_SURELY +
+                       b->draws.bypass[l] + b->draws.jet[l];
+    }
+    fr_draws_fill_line_flows(&b->draws);
+    fr_feed_table_fill(&b->table, &b->draws, b->line_count, flow_most, rail_most);
+    if (b->draws.walk.cut_short && !fr_no_lane_below(b->table.rail[b->table.end], rail_most)) {
+        b->walk_is_short = true;
     }
 }
 
 FR_CLONES void fr_feed_of_blend(fr_block *b) {
     fr_draws *d = &b->draws;
-    fr_row goal, rail_at_end;
-    const bool at_rail = b->set_is_constant && !b->at_tank;
+    fr_row goal, rail_at_end, flow;
     b->walk_is_short = false;
-    if (at_rail && !d->start_is_known) {
+    if (!b->at_tank && !d->start_is_known) {
         find_start(b);
     }
     fr_feed_table_lines(&b->table, b->density, b->ln_viscosity);
     ample_feed(b);
-    if (at_rail) {
-        find_available(b);
+    if (!b->at_tank && b->set_is_constant) {
+        const fr_balance set = still(d->pressure);
+        find_flow_at_set(b, &set, b->available);
+    } else if (!b->at_tank) {
+        find_first_lift(b, flow);
     }
-    if (d->whole || !b->set_is_constant) {
-        make_table(b);
+    if (d->whole) {
+        make_whole_table(b);
+    } else if (!b->set_is_constant) {
+        make_moving_table(b);
     } else {
         b->table.first = 0; /* nothing is filled */
         b->table.end = d->walk.pieces;
@@ -405,16 +440,15 @@ FR_CLONES void fr_lift_times(fr_block *b) {
     }
 }
 
-FR_CLONES bool fr_lift_holds_at_least(fr_block *b) {
+FR_CLONES bool fr_lift_holds_at_least(fr_block *b, double *done) {
     const double SURELY_PA = 100.0;
-    const double *least = b->result.stage_times[FR_STAGE_LIFT_PUMP];
+    const double *least = b->lift_worst.times;
     const fr_feed_table *t = &b->table;
     fr_row flow;
     FR_EACH_LANE(l) {
         flow[l] = least[l] / b->times_per_flow[l] + (b->draws.bypass[l] + b->draws.jet[l]);
     }
     fr_find_flows(b, flow, t->first, t->end);
-    fr_row over;
     fr_piece_rows piece;
     fr_pick_of_table(b, &piece);
     FR_EACH_LANE(l) {
@@ -422,14 +456,14 @@ FR_CLONES bool fr_lift_holds_at_least(fr_block *b) {
         const double u = fr_lesser(fr_greater(along, 0.0), piece.width[l]);
         const double rail = piece.from[l] + rail_over_piece(&piece, l, u);
         const double spare = rail - (b->set_fixed[l] + fr_manifold(b, l, least[l])) - SURELY_PA;
-        over[l] = along >= 0.0 ? spare : -1.0;
+        done[l] = (along >= 0.0) & (spare >= 0.0) ? 1.0 : 0.0;
     }
-    return fr_count_below(over, 0.0) == 0;
+    return fr_count_below(done, 1.0) == 0;
 }
 
-FR_CLONES void fr_worst_keep(fr_block *b, fr_worst_speed *worst) {
+FR_CLONES void fr_worst_keep(fr_block *b, const double *done, fr_worst_speed *worst) {
     FR_EACH_LANE(l) {
-        const double less = b->times[l] < worst->times[l] ? 1.0 : 0.0;
+        const double less = (done[l] < 1.0) & (b->times[l] < worst->times[l]) ? 1.0 : 0.0;
         worst->times[l] = less > 0.0 ? b->times[l] : worst->times[l];
         worst->fixed[l] = less > 0.0 ? b->manifold_fixed[l] : worst->fixed[l];
         worst->slope[l] = less > 0.0 ? b->manifold_slope[l] : worst->slope[l];
@@ -449,7 +483,7 @@ FR_CLONES void fr_worst_polish(fr_block *b, const fr_worst_speed *worst, bool wi
         beside[l] = bypass * b->draws.bypass[l] + b->draws.jet[l];
         flow[l] = worst->times[l] / worst->per_flow[l] + beside[l];
     }
-    polish(b, &balance, flow);
+    settle_on_walk(b, &balance, flow);
     FR_EACH_LANE(l) {
         times[l] = (flow[l] - beside[l]) * worst->per_flow[l];
     }

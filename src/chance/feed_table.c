@@ -155,20 +155,11 @@ FR_INLINE void fill_piece(fr_feed_table *table, const fr_walk_rows *walk, size_t
     }
 }
 
-FR_INLINE bool all_reach(const double *rail, const double *most) {
-    fr_row over;
-    FR_EACH_LANE(l) {
-        over[l] = rail[l] - most[l];
-    }
-    return fr_count_below(over, 0.0) == 0;
-}
-
 FR_CLONES void fr_feed_table_fill(fr_feed_table *table, const fr_draws *draws, size_t line_count,
-                                  double rail_least, const double *rail_most) {
+                                  const double *flow_most, const double *rail_most) {
     const fr_walk_rows *walk = &draws->walk;
-    /* rail is never above rise: a node whose rise is below `least` in all lanes is below it */
     size_t i = 0;
-    while (i + 1 < walk->pieces && walk->rise_most[i + 1] <= rail_least) {
+    while (i + 1 < walk->pieces && fr_no_lane_below(walk->flow[i + 1], flow_most)) {
         i++;
     }
     table->first = i;
@@ -177,6 +168,6 @@ FR_CLONES void fr_feed_table_fill(fr_feed_table *table, const fr_draws *draws, s
         fill_node(table, draws, line_count, i + 1);
         fill_piece(table, walk, i);
         i++;
-    } while (i < walk->pieces && !all_reach(table->rail[i], rail_most));
+    } while (i < walk->pieces && !fr_no_lane_below(table->rail[i], rail_most));
     table->end = i;
 }

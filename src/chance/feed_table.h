@@ -24,10 +24,10 @@ typedef struct fr_feed_table {
 /* Puts a blend into the line: before anything below. Figures at feed temperature. */
 void fr_feed_table_lines(fr_feed_table *table, const double *density, const double *ln_viscosity);
 
-/* Fills what is needed for rail pressures from `rail_least` (of all lanes) to each lane's
- * `rail_most`. The flows in the line at the walk's nodes must be known. */
+/* Fills what is needed for flows up to `flow_most` and rail pressures up to `rail_most`, each lane its
+ * own. The flows in the line at the walk's nodes must be known. */
 void fr_feed_table_fill(fr_feed_table *table, const fr_draws *draws, size_t line_count,
-                        double rail_least, const double *rail_most);
+                        const double *flow_most, const double *rail_most);
 
 /* Loss and its slope at any flows in the line. */
 void fr_feed_table_loss(const fr_feed_table *table, const fr_draws *draws, size_t line_count,

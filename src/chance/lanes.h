@@ -8,6 +8,7 @@
 #define FR_CHANCE_LANES_H
 
 #include <math.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <string.h>
 
@@ -117,6 +118,15 @@ FR_INLINE int64_t fr_count_below(const double *row, double bound) {
         count += row[l] >= bound ? 0 : 1;
     }
     return count;
+}
+
+/* No lane is below the other row's. */
+FR_INLINE bool fr_no_lane_below(const double *row, const double *least) {
+    fr_row over;
+    FR_EACH_LANE(l) {
+        over[l] = row[l] - least[l];
+    }
+    return fr_count_below(over, 0.0) == 0;
 }
 
 /* The positive root of m^2 + 2 beta m = gamma (beta >= 0); 0 where gamma is not positive. */

@@ -189,12 +189,14 @@ bool fr_settle(fr_block *block, const double *before, const double *guess);
 /* Once a blend: what is read off pumps and line for all speeds. */
 void fr_feed_of_blend(fr_block *block);
 void fr_lift_times(fr_block *block);
-/* Where the set pressure moves: true when at the least times so far the rail that full drive leaves
- * is above the set pressure in every lane, so that this speed lowers none. */
-bool fr_lift_holds_at_least(fr_block *block);
-/* Where the set pressure moves: keeps the worst speed so far, and works that one out to the last
- * digits. The rail is then at the set pressure less `below` of the feed pressure. */
-void fr_worst_keep(fr_block *block, fr_worst_speed *worst);
+/* Where the set pressure moves: `done` is 1 in lanes in which, at the least times so far, the rail
+ * that full drive leaves is above the set pressure, so that this speed does not lower them; true
+ * when all are. */
+bool fr_lift_holds_at_least(fr_block *block, double *done);
+/* Where the set pressure moves: keeps the worst speed so far in lanes that are not `done`, and works
+ * that one out to the last digits. The rail is then at the set pressure less `below` of the feed
+ * pressure. */
+void fr_worst_keep(fr_block *block, const double *done, fr_worst_speed *worst);
 void fr_worst_polish(fr_block *block, const fr_worst_speed *worst, bool with_bypass, double below,
                      double *times);
 void fr_sag_start(fr_block *block);

@@ -93,6 +93,11 @@ FR_CLONES void fr_find_flows(fr_block *b, const double *flow, size_t first, size
         }
         *(fr_few_bits *)(b->piece + l) = piece + (int64_t)first;
     }
+    /* a flow at the very end is on the lane's own last piece, whatever company the lane has */
+    FR_EACH_LANE(l) {
+        const int64_t last = walk->last_piece[l] > (int64_t)first ? walk->last_piece[l] : (int64_t)first;
+        b->piece[l] = b->piece[l] < last ? b->piece[l] : last;
+    }
 }
 
 /* With the regulator at the tank the set pressure is held there as long as the flow is on the

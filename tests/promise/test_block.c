@@ -12,7 +12,7 @@
 #include "promise/other_kernels.h"
 #include "reference/builds.h"
 
-enum { RANDOM_BUILDS = 600, LANES_CHECKED = 3 };
+enum { RANDOM_BUILDS = 600, LANES_CHECKED = 3, RANDOM_SAME = 200 };
 
 static const double REACH_AGREES = 1e-7;
 
@@ -227,18 +227,28 @@ static void the_reach_is_the_same_whatever_else_is_asked(void **state) {
     }
 }
 
-/* The reaches of all builds by a kernel that was compiled in another way. */
-static void assert_same_by(fixture *f, const char *how, fr_kernel_reaches *reaches) {
+/* The reaches of the build by a kernel that was compiled in another way. */
+static void assert_same_build(fixture *f, uint64_t seed, const char *name, const char *how,
+                              fr_kernel_reaches *reaches) {
     static double here[FR_BLENDS_MAX * FR_LANES], there[FR_BLENDS_MAX * FR_LANES];
+    char both[80];
+    snprintf(both, sizeof both, "%s, %s", name, how);
+    begin(f, seed);
+    gather(f, FR_WANT_REACH, here);
+    assert_true(reaches(&f->build, f->inputs, f->input_count, &f->z[0][0], FR_LANES, there));
+    assert_same_bits(both, here, there, f->build.blend_count * FR_LANES);
+}
+
+static void assert_same_by(fixture *f, const char *how, fr_kernel_reaches *reaches) {
     for (size_t i = 0; i < ref_build_count; i++) {
-        char name[80];
-        snprintf(name, sizeof name, "%s, %s", ref_builds[i].name, how);
         ref_builds[i].make(&f->build);
-        begin(f, 5 + i);
-        gather(f, FR_WANT_REACH, here);
-        assert_true(
-            reaches(&f->build, f->inputs, f->input_count, &f->z[0][0], FR_LANES, there));
-        assert_same_bits(name, here, there, f->build.blend_count * FR_LANES);
+        assert_same_build(f, 5 + i, ref_builds[i].name, how, reaches);
+    }
+    for (uint64_t seed = 1; seed <= RANDOM_SAME; seed++) {
+        char name[40];
+        snprintf(name, sizeof name, "random build %d", (int)seed);
+        ref_make_random(seed, &f->build);
+        assert_same_build(f, 3000 + seed, name, how, reaches);
     }
 }
 
