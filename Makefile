@@ -41,6 +41,10 @@ WIDE_VECTORS := $(shell $(CC) -Werror -mprefer-vector-width=512 -x c -fsyntax-on
 $(BUILD)/src/chance/%.o: FOLDER_FLAGS = $(BLOCK_FLAGS)
 $(BUILD)/src/promise/%.o: FOLDER_FLAGS = $(BLOCK_FLAGS)
 $(BUILD)/src/sheet/parts.o: FOLDER_FLAGS = -DFR_PARTS_DIR='"$(PREFIX)/share/fuelreach/components"'
+BENCH_FLAGS = -O3 -fno-math-errno -fno-trapping-math -Itests -Wno-missing-prototypes
+$(BUILD)/tests/bench/scalar_kernel.o: FOLDER_FLAGS = $(BENCH_FLAGS) -fno-tree-vectorize -fno-tree-slp-vectorize
+$(BUILD)/tests/bench/peak_%.o: FOLDER_FLAGS = $(BENCH_FLAGS) $(WIDE_VECTORS)
+$(BUILD)/tests/bench/peak_fused.o: FOLDER_FLAGS = $(BENCH_FLAGS) $(WIDE_VECTORS) -ffp-contract=fast
 $(BUILD)/tests/%.o: FOLDER_FLAGS = -Itests -Wno-missing-prototypes -DFR_BUILD_DIR='"$(BUILD)"'
 
 # ---- files ----
@@ -50,6 +54,7 @@ CLI_SOURCES := $(filter-out %/main.c,$(wildcard src/cli/*.c src/web/*.c))
 TEST_SOURCES := $(wildcard tests/*/test_*.c)
 FUZZ_SOURCES := $(wildcard tests/fuzz/fuzz_*.c)
 BENCH_SOURCES := $(wildcard tests/bench/bench_*.c)
+BENCH_SUPPORT := $(filter-out $(BENCH_SOURCES) tests/bench/empty.c,$(wildcard tests/bench/*.c))
 # Whatever else lies in tests/ helps the tests: any of them may use it.
 SUPPORT_SOURCES := $(filter-out $(TEST_SOURCES) tests/bench/% tests/fuzz/%,$(wildcard tests/*/*.c))
 PUBLIC_HEADERS := $(wildcard include/fuelreach/*.h)
@@ -240,7 +245,7 @@ bench: $(PROGRAM) $(BENCHES) ## measure speed and memory
 		node tests/web/measure.js build/npm $(WEB)/fuelreach.html; \
 	else echo "page in a browser: not measured; make web, sh .ci/setup all"; fi
 
-$(BUILD)/tests/bench/bench_%: $(BUILD)/tests/bench/bench_%.o $(BUILD)/tests/bench/bench.o \
+$(BENCHES): %: %.o $(BENCH_SUPPORT:%.c=$(BUILD)/%.o) \
 		$(BUILD)/tests/support.a $(CLI) $(LIBRARY)
 	$(call say,link $@)
 	$(Q)$(LINK) -o $@ $^ $(LIBRARIES)

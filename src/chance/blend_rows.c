@@ -99,6 +99,10 @@ FR_INLINE void fill_need(fr_block *b, const fr_mixture_rows *m, const fr_blend_f
 
 FR_CLONES void fr_rows_of_blend(fr_block *b, const fr_blend_figures *figures) {
     fr_mixture_rows mixture;
+    const double follows = b->follows_manifold ? 1.0 : 0.0;
+    FR_EACH_LANE(l) {
+        b->set_fixed[l] = b->draws.pressure[l] - follows * b->draws.air[l];
+    }
     mix(&b->draws, figures->ethanol, &mixture);
     fill_feed(b, &mixture);
     if (b->with_direct) {

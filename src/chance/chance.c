@@ -11,6 +11,8 @@ struct fr_chance {
     fr_draw_plan plan;
     fr_moves moves;
     bool by_block;
+    bool moves_walk[FR_POINT_DIMENSIONS_MAX]; /* an input does */
+    bool drawn;                               /* since the build was taken */
     /* without the block */
     fr_check *check;
     fr_build one_blend;
@@ -46,7 +48,11 @@ bool fr_chance_set(fr_chance *chance, const fr_build *build, const fr_input *inp
         return false;
     }
     fr_draw_plan_make(build, &chance->plan);
+    chance->drawn = false;
     chance->by_block = fr_moves_suit_block(build, inputs, count);
+    for (size_t i = 0; i < count; i++) {
+        chance->moves_walk[i] = fr_moves_walk(build, &inputs[i]);
+    }
     if (!chance->by_block && chance->check == NULL) {
         chance->check = fr_check_open();
         return chance->check != NULL;
@@ -64,11 +70,40 @@ static void put_draws(fr_chance *chance, bool whole) {
     fr_draws_complete(draws, &chance->plan);
 }
 
+/* What moves the walk is as in the draw before. */
+static bool has_walk(const fr_chance *chance, const fr_row *z) {
+    bool same = chance->drawn;
+    for (size_t i = 0; i < chance->moves.input_count && same; i++) {
+        same = !chance->moves_walk[i] || memcmp(chance->z[i], z[i], sizeof z[i]) == 0;
+    }
+    return same;
+}
+
+static void put_beside_walk(fr_chance *chance) {
+    fr_draws *draws = fr_block_draws(chance->block);
+    const double *z = (const double *)chance->z;
+    FR_EACH_LANE(l) {
+        fr_draws_put_beside_walk(draws, l, fr_moves_to(&chance->moves, z + l, FR_LANES));
+    }
+    fr_draws_complete(draws, &chance->plan);
+}
+
 void fr_chance_draw(fr_chance *chance, const fr_row *z) {
+    const bool walked = has_walk(chance, z);
     memcpy(chance->z, z, sizeof(fr_row) * chance->moves.input_count);
-    if (chance->by_block) {
+    if (!chance->by_block) {
+        return;
+    }
+    if (walked) {
+        put_beside_walk(chance);
+    } else {
         put_draws(chance, false);
     }
+    chance->drawn = true;
+}
+
+bool fr_chance_keeps_walk(const fr_chance *chance, size_t input) {
+    return chance->by_block && !chance->moves_walk[input];
 }
 
 /* ---- inputs that the block cannot follow ---- */

@@ -19,6 +19,9 @@ bool fr_chance_set(fr_chance *chance, const fr_build *build, const fr_input *inp
 
 /* Draws a block: row i of `z` holds the deviations of input i. */
 void fr_chance_draw(fr_chance *chance, const fr_row *z);
+/* Whether draws that differ in this input alone share the walk along the lift pumps: the second is
+ * then drawn sooner, with the same figures. */
+bool fr_chance_keeps_walk(const fr_chance *chance, size_t input);
 /* The block on one blend. */
 const fr_block_result *fr_chance_blend(fr_chance *chance, double ethanol, fr_block_want want);
 

@@ -20,7 +20,7 @@ FR_INLINE void flow_of_loss(fr_block *b, const double *goal, double *flow) {
         flow[l] = fr_greater(b->available[l] - b->draws.jet[l], FR_LEAST_LINE_FLOW_M3_S);
     }
     for (int step = 0; step < FLOW_STEPS; step++) {
-        fr_feed_table_loss(&b->table, &b->draws, b->line_count, b->density, flow, loss, slope);
+        fr_feed_table_loss(&b->table, &b->draws, b->line_count, flow, loss, slope);
         FR_EACH_LANE(l) {
             const double least = 1e-9;
             const double lacking = fr_lane_log(fr_greater(goal[l], least)) -
@@ -56,7 +56,7 @@ FR_CLONES void fr_circuit_of_blend(fr_block *b) {
         FR_EACH_LANE(l) {
             line_flow[l] = d->walk.fuse_flow[l] - d->jet[l];
         }
-        fr_feed_table_loss(&b->table, d, b->line_count, b->density, line_flow, loss, slope);
+        fr_feed_table_loss(&b->table, d, b->line_count, line_flow, loss, slope);
         FR_EACH_LANE(l) {
             b->circuit_rail[l] = rise[l] - loss[l];
         }
@@ -78,7 +78,7 @@ FR_INLINE void times_at_working_rise(fr_block *b) {
         FR_EACH_LANE(l) {
             flow[l] = b->times[l] / b->times_per_flow[l];
         }
-        fr_feed_table_loss(&b->table, &b->draws, b->line_count, b->density, flow, loss, slope);
+        fr_feed_table_loss(&b->table, &b->draws, b->line_count, flow, loss, slope);
         FR_EACH_LANE(l) {
             const double over =
                 b->set_fixed[l] + fr_manifold(b, l, b->times[l]) + loss[l] - rise[l];

@@ -30,15 +30,19 @@ FR_CLONES void fr_direct_of_speed(fr_block *b, size_t speed) {
         const double moved = d->share.scale[l] * share + d->share.shift[l];
         b->passes[l] = rate * fr_greater(time, 0.0);
         b->passes_limit[l] = rate * fr_greater(within, 0.0);
-        const double demand = (shared * moved + (1.0 - shared)) * b->demand[l];
-        b->per_direct_demand[l] = demand > 0.0 ? 1.0 / demand : 0.0;
+        b->direct_demand[l] = (shared * moved + (1.0 - shared)) * b->demand[l];
     }
     FR_EACH_LANE(l) {
         const double rail = d->command.scale[l] * command + d->command.shift[l];
         b->command[l] = fr_lesser(rail, d->rail_limit[l]);
-        b->command_ratio[l] = ratio_at(b, l, b->command[l]);
         b->swept[l] = d->swept_per_rev[l] * revs;
         b->fill[l] = d->fill.scale[l] * fill + d->fill.shift[l];
+    }
+}
+
+FR_CLONES void fr_direct_at_command(fr_block *b) {
+    FR_EACH_LANE(l) {
+        b->command_ratio[l] = ratio_at(b, l, b->command[l]);
     }
 }
 
@@ -61,6 +65,7 @@ FR_CLONES void fr_direct_of_blend(fr_block *b) {
     FR_EACH_LANE(l) {
         b->inlet_ratio[l] = ratio_at(b, l, b->draws.pressure[l] + b->draws.air[l]);
         b->inlet_per_ratio[l] = 1.0 / b->inlet_ratio[l];
+        b->limit_ratio[l] = ratio_at(b, l, b->draws.rail_limit[l]);
     }
 }
 
@@ -155,6 +160,12 @@ FR_CLONES void fr_automatic_share(fr_block *b, fr_rail_source source) {
 
 /* ---- by a share that is given ---- */
 
+FR_INLINE void fill_per_demand(fr_block *b) {
+    FR_EACH_LANE(l) {
+        b->per_direct_demand[l] = b->direct_demand[l] > 0.0 ? 1.0 / b->direct_demand[l] : 0.0;
+    }
+}
+
 /* Fuel at which required pressure is what the pump's line or the limit has; the cylinder's
  * pressure follows the fuel: p = fixed + slope * fuel. */
 FR_INLINE void pressure_step(fr_block *b, bool constant) {
@@ -182,18 +193,26 @@ FR_INLINE void pressure_step(fr_block *b, bool constant) {
 }
 
 FR_CLONES void fr_direct_pressure_times(fr_block *b, fr_rail_source source, fr_rail_care care,
-                                        int steps) {
-    for (int step = 0; step < steps; step++) {
+                                        size_t speed, int steps) {
+    fr_row before, guess;
+    bool all_settled = false;
+    (void)speed;
+    fill_per_demand(b);
+    for (int step = 0; step < steps && !all_settled; step++) {
+        memcpy(before, b->times, sizeof before);
+        memcpy(guess, b->rail_guess, sizeof guess);
         fr_rail_at(b, source, care, b->times);
         if (source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank) {
             pressure_step(b, true);
         } else {
             pressure_step(b, false);
         }
+        all_settled = fr_settle(b, before, guess);
     }
 }
 
 FR_CLONES void fr_direct_injector_times(fr_block *b) {
+    fill_per_demand(b);
     FR_EACH_LANE(l) {
         const double per_demand = b->per_direct_demand[l];
         const double c2 = b->passes[l] * b->passes[l];
@@ -206,16 +225,126 @@ FR_CLONES void fr_direct_injector_times(fr_block *b) {
     }
 }
 
-FR_CLONES void fr_high_pressure_times(fr_block *b, fr_rail_source source, fr_rail_care care,
-                                      int steps) {
-    for (int step = 0; step < steps; step++) {
-        fr_rail_at(b, source, care, b->times);
-        FR_EACH_LANE(l) {
-            const fr_inlet inlet = inlet_of(b, l, false);
-            const double fuel = fr_greater(
-                delivery(b, l, b->command_ratio[l], b->command[l], &inlet), 0.0);
-            const double per_demand = b->per_direct_demand[l];
-            b->times[l] = per_demand > 0.0 ? fuel * per_demand : INFINITY;
-        }
+FR_INLINE void high_pressure_step(fr_block *b, bool constant) {
+    FR_EACH_LANE(l) {
+        const fr_inlet inlet = inlet_of(b, l, constant);
+        const double fuel =
+            fr_greater(delivery(b, l, b->command_ratio[l], b->command[l], &inlet), 0.0);
+        const double per_demand = b->per_direct_demand[l];
+        b->times[l] = per_demand > 0.0 ? fuel * per_demand : INFINITY;
     }
+}
+
+FR_CLONES void fr_high_pressure_times(fr_block *b, fr_rail_source source, fr_rail_care care,
+                                      size_t speed, int steps) {
+    fr_row before, guess; /* the density at the command is known */
+    const bool constant = source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank;
+    bool all_settled = false;
+    (void)speed;
+    fill_per_demand(b);
+    memcpy(guess, b->rail_guess, sizeof guess); /* of no concern here */
+    for (int step = 0; step < steps && !all_settled; step++) {
+        memcpy(before, b->times, sizeof before);
+        fr_rail_at(b, source, care, b->times);
+        if (constant) {
+            high_pressure_step(b, true);
+        } else {
+            high_pressure_step(b, false);
+        }
+        all_settled = fr_settle(b, before, guess) || constant;
+    }
+}
+
+/* ---- whether a speed can lower the least ---- */
+
+/* The pressure before the injectors that passes so much fuel into the cylinder at its pressure,
+ * `allowed` being the use of the pressure that is allowed. */
+FR_INLINE double pressure_for(const fr_block *b, int l, double fuel, double cylinder,
+                              double allowed) {
+    const double c2 = b->passes[l] * b->passes[l];
+    return (cylinder * c2 + fuel * fuel) / (c2 * allowed);
+}
+
+/* Whether the pump delivers that much at a pressure within the rail's limit. It delivers least at the
+ * limit, where the density is known: `quick` asks no more than that. */
+FR_INLINE bool delivers(const fr_block *b, int l, double fuel, double pressure,
+                        const fr_inlet *inlet, bool quick) {
+    const double limit = b->draws.rail_limit[l];
+    const double at = quick ? limit : fr_greater(pressure, inlet->pressure);
+    const double ratio = quick ? b->limit_ratio[l] : ratio_at(b, l, at);
+    return (pressure <= limit) & (delivery(b, l, ratio, at, inlet) >= fuel);
+}
+
+FR_INLINE void pressure_holds(fr_block *b, bool constant, bool quick, const double *least,
+                              double *done) {
+    FR_EACH_LANE(l) {
+        const double k = least[l], fuel = b->direct_demand[l] * k * FR_SURELY;
+        const fr_inlet inlet = inlet_of(b, l, constant);
+        const double pressure =
+            pressure_for(b, l, fuel, OVER_MANIFOLD * fr_manifold(b, l, k), 1.0);
+        const bool holds = delivers(b, l, fuel, pressure, &inlet, quick);
+        done[l] = holds | (fuel <= 0.0) ? 1.0 : 0.0;
+    }
+}
+
+static bool rail_is_constant(const fr_block *b) {
+    return b->set_is_constant && !b->at_tank;
+}
+
+FR_CLONES bool fr_direct_pressure_holds(fr_block *b, const double *least, double *done) {
+    if (rail_is_constant(b)) {
+        pressure_holds(b, true, true, least, done);
+    } else {
+        pressure_holds(b, false, true, least, done);
+    }
+    if (fr_count_below(done, 1.0) == 0) {
+        return true;
+    }
+    if (rail_is_constant(b)) {
+        pressure_holds(b, true, false, least, done);
+    } else {
+        pressure_holds(b, false, false, least, done);
+    }
+    return fr_count_below(done, 1.0) == 0;
+}
+
+/* `done`: lanes in which the ports alone do. */
+FR_INLINE void carries_rest(fr_block *b, bool constant, bool quick, const double *least,
+                            double *done) {
+    const fr_draws *d = &b->draws;
+    FR_EACH_LANE(l) {
+        const double k = least[l], all = b->demand[l] * k * FR_SURELY;
+        const double rest = fr_greater(all - sqrt(b->ports_squared[l]), 0.0);
+        /* below a least share the ports would carry all, and they do not */
+        const double fuel = fr_greater(rest, FR_LEAST_AUTOMATIC_SHARE * all);
+        const fr_inlet inlet = inlet_of(b, l, constant);
+        const double cylinder = OVER_MANIFOLD * fr_manifold(b, l, k);
+        const double window2 = b->passes_limit[l] * b->passes_limit[l];
+        const double pressure = pressure_for(b, l, fuel, cylinder, d->pressure_limit[l]);
+        /* at the command the pump delivers no less than at the limit */
+        const double at = quick ? d->rail_limit[l] : b->command[l];
+        const double ratio = quick ? b->limit_ratio[l] : b->command_ratio[l];
+        const bool by_window = window2 * (b->command[l] - cylinder) >= fuel * fuel;
+        const bool by_pump = d->pump_limit[l] * delivery(b, l, ratio, at, &inlet) >= fuel;
+        const bool by_pressure = delivers(b, l, fuel, pressure, &inlet, quick);
+        done[l] = fr_greater(done[l], by_window & by_pump & by_pressure ? 1.0 : 0.0);
+    }
+}
+
+FR_CLONES bool fr_direct_carries_rest(fr_block *b, const double *least, double *done) {
+    if (rail_is_constant(b)) {
+        carries_rest(b, true, true, least, done);
+    } else {
+        carries_rest(b, false, true, least, done);
+    }
+    if (fr_count_below(done, 1.0) == 0) {
+        return true;
+    }
+    fr_direct_at_command(b);
+    if (rail_is_constant(b)) {
+        carries_rest(b, true, false, least, done);
+    } else {
+        carries_rest(b, false, false, least, done);
+    }
+    return fr_count_below(done, 1.0) == 0;
 }

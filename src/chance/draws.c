@@ -16,6 +16,93 @@ static fr_curve bare(const fr_curve *curve) {
     return plain;
 }
 
+/* ---- which speed may end a reach ---- */
+
+/* What the ports pass of a usual blend at a speed, kg/s, roughly: for an order of speeds only. */
+static double ports_pass(const fr_draw_plan *plan, size_t i) {
+    const fr_build *b = plan->base;
+    const double dead = fr_curve_at(&b->port.dead_time_s, b->site.supply_voltage_v);
+    const double open = b->port.max_duty - dead / plan->cycle_s[i];
+    const double over = b->feed.manifold_referenced ? b->feed.pressure_gauge_pa
+                                                    : b->feed.pressure_gauge_pa - plan->boost[i];
+    return (double)b->port.count * b->port.flow_kg_s * fr_greater(open, 0.0) *
+           sqrt(fr_greater(over, 0.0) / b->port.test_pressure_pa);
+}
+
+/* The same of direct injection: the lesser of what the window passes at the rail's limit and what
+ * the pump delivers there. */
+static double direct_passes(const fr_draw_plan *plan, size_t i) {
+    const double CYLINDER_OVER_MANIFOLD = 1.5, DENSITY_KG_M3 = 770.0;
+    const fr_build *b = plan->base;
+    const fr_direct *d = &b->direct;
+    const double limit = fr_lesser(d->injector_max_pa, d->pump_max_pa), rpm = plan->rpm[i];
+    const double cylinder = CYLINDER_OVER_MANIFOLD * (b->site.air_pressure_pa + plan->boost[i]);
+    const double time = plan->window[i] / (6.0 * rpm) - d->opening_delay_s;
+    const double window = (double)d->count * rpm / 120.0 * d->flow_kg_s * fr_greater(time, 0.0) *
+                          sqrt(fr_greater(limit - cylinder, 0.0) / d->test_pressure_pa);
+    const double pump = (double)d->pump_count * d->displacement_m3 * rpm / 60.0 * d->drive_ratio *
+                        plan->fill[i] * DENSITY_KG_M3;
+    return fr_lesser(window, pump);
+}
+
+static double spare_at(const fr_draw_plan *plan, size_t i) {
+    const fr_build *b = plan->base;
+    const double need = plan->pull[i] * plan->bsfc[i], share = plan->share[i];
+    const double ports = b->port.present ? ports_pass(plan, i) : 0.0;
+    const double direct = b->direct.present ? direct_passes(plan, i) : 0.0;
+    if (b->share == FR_SHARE_AUTO) {
+        return (ports + direct) / need;
+    }
+    return fr_lesser(b->port.present ? ports / ((1.0 - share) * need) : INFINITY,
+                     b->direct.present ? direct / (share * need) : INFINITY);
+}
+
+static void put_by_spare(fr_draw_plan *plan) {
+    double spare[FR_SPEEDS_MAX];
+    for (size_t i = 0; i < plan->speed_count; i++) {
+        spare[i] = spare_at(plan, i);
+        size_t k = i;
+        for (; k > 0 && spare[plan->by_spare[k - 1]] > spare[i]; k--) {
+            plan->by_spare[k] = plan->by_spare[k - 1];
+        }
+        plan->by_spare[k] = i;
+    }
+}
+
+/* ---- how far the pumps' walk must go ---- */
+
+/* How often the line passes the demand at full drive, roughly and at the most. */
+static double flow_times(const fr_draw_plan *plan, double available_m3_s) {
+    const double DENSITY_KG_M3 = 740.0, MOST = 4.0, LEAST = 1.2;
+    const fr_engine *engine = &plan->base->engine;
+    const size_t worst = plan->around[0];
+    const double power_w = fr_curve_greatest(&engine->target_power_w);
+    const double demand = power_w * plan->pull[worst] * plan->bsfc[worst] / DENSITY_KG_M3;
+    return fr_greater(fr_lesser(available_m3_s / demand, MOST), LEAST);
+}
+
+/* Twice what the line of the sheet's own build takes of the thickest blend at full drive, and some;
+ * where the set pressure follows a boost that is given, that goes on top. Draws that want more are
+ * done again with whole walks. */
+static double walk_above_set(const fr_draw_plan *plan) {
+    const double DENSITY_KG_M3 = 780.0, VISCOSITY_PA_S = 1.0e-3; /* ethanol's, cold */
+    const double TIMES = 2.0, MORE_PA = 0.15e5, MOST_PA = 2.5e5, MORE_FLOW = 1.25;
+    const fr_build *base = plan->base;
+    const double boost = fr_greater(fr_curve_greatest(&base->engine.boost_gauge_pa), 0.0);
+    const bool follows = base->feed.manifold_referenced;
+    const double set = base->feed.pressure_gauge_pa + (follows ? boost : 0.0);
+    const fr_feed_side side = fr_feed_side_make(base, DENSITY_KG_M3, VISCOSITY_PA_S, false);
+    const double available = fr_feed_available(&side, set);
+    const double loss = fr_feed_side_loss(&side, available - base->feed.jet_pump_m3_s);
+    const double line = fr_lesser(TIMES * fr_greater(loss, 0.0) + MORE_PA, MOST_PA);
+    if (!follows) {
+        return line;
+    }
+    const bool given = base->engine.boost_source != FR_BOOST_WORKED_OUT;
+    const double air = base->site.air_pressure_pa;
+    return given ? line + MORE_FLOW * flow_times(plan, available) * (air + boost) - air : INFINITY;
+}
+
 void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan) {
     fr_speed speeds[FR_SPEEDS_MAX];
     plan->base = base;
@@ -46,8 +133,10 @@ void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan) {
         }
     }
     for (size_t i = 0; i < plan->speed_count; i++) {
-        plan->order[i] = (worst + i) % plan->speed_count;
+        plan->around[i] = (worst + i) % plan->speed_count;
     }
+    put_by_spare(plan);
+    plan->walk_above_set_pa = walk_above_set(plan);
 }
 
 /* ---- one lane ---- */
@@ -88,7 +177,7 @@ static void put_engine(fr_draws *d, int l, const fr_engine *e) {
 
 static void put_line(fr_line_rows *rows, int l, const fr_line *line) {
     const double area = fr_circle_area(line->bore_m);
-    rows->reynolds[l] = line->bore_m / area;
+    rows->per_reynolds[l] = area / line->bore_m;
     rows->friction[l] = line->length_m / line->bore_m / (2.0 * area * area);
     rows->fixed[l] = line->fittings / (2.0 * area * area);
     rows->roughness[l] = line->roughness_m / line->bore_m;
@@ -150,24 +239,45 @@ static void put_direct(fr_draws *d, int l, const fr_build *b) {
 /* Where on the walk the overall reach is decided: at the set pressure and what the line takes, or
  * above what it can be where it follows the manifold; with the regulator at the tank, at its rise
  * alone. */
-static fr_walk_wish wish_of(const fr_build *b, bool whole) {
-    const double LINE_TAKES_PA = 2.5e5, JUST_BELOW = 0.999;
+static fr_walk_wish wish_of(const fr_draw_plan *plan, const fr_build *b, bool whole) {
+    const double JUST_BELOW = 0.999;
     const double set = b->feed.pressure_gauge_pa;
     const bool at_tank = b->feed.regulation == FR_MECHANICAL_RETURNLESS;
     const bool moves = b->feed.manifold_referenced;
     const double least = at_tank ? JUST_BELOW * set : moves ? set - b->site.air_pressure_pa : set;
     return (fr_walk_wish){
         .careful_pa = fr_greater(least, 0.0),
-        .until_pa = at_tank || moves ? INFINITY : set + LINE_TAKES_PA,
+        .until_pa = at_tank ? INFINITY : set + plan->walk_above_set_pa,
         .whole = whole,
         .most_pa = at_tank ? set : INFINITY,
         .jet_m3_s = b->feed.jet_pump_m3_s,
     };
 }
 
-static void put_walk(fr_walk_rows *rows, int l, const fr_build *b, bool whole) {
+/* Where the stretch begins and ends that is the same in whole walks and others. */
+static void put_stretch(fr_walk_rows *rows, int l, const fr_pump_walk *walk,
+                        const fr_walk_wish *wish) {
+    const double SAME_PA = 1e-3;
+    double careful = walk->count > 0 ? walk->pieces[walk->count - 1].to.flow_m3_s : 0.0;
+    double until = 0.0;
+    for (size_t i = walk->count; i-- > 0;) {
+        const fr_walk_piece *piece = &walk->pieces[i];
+        if (piece->to.rise_pa > wish->careful_pa + SAME_PA ||
+            piece->from.rise_pa >= wish->careful_pa - SAME_PA) {
+            careful = piece->from.flow_m3_s;
+        }
+        if (piece->to.rise_pa >= wish->until_pa - SAME_PA) {
+            until = piece->to.flow_m3_s;
+        }
+    }
+    rows->careful_flow[l] = careful;
+    rows->until_flow[l] = until;
+}
+
+static void put_walk(fr_walk_rows *rows, int l, const fr_draw_plan *plan, const fr_build *b,
+                     bool whole) {
     fr_pump_walk walk;
-    const fr_walk_wish wish = wish_of(b, whole);
+    const fr_walk_wish wish = wish_of(plan, b, whole);
     fr_pump_walk_make(&b->pumps, b->site.supply_voltage_v, &wish, &walk);
     rows->cut_short = (l > 0 && rows->cut_short) || walk.cut_short;
     fr_walk_end end = {0.0, 0.0, 0.0};
@@ -199,7 +309,9 @@ static void put_walk(fr_walk_rows *rows, int l, const fr_build *b, bool whole) {
         rows->pieces = walk.count > 0 ? walk.count : 1;
     }
     rows->last_drop[l] = (int64_t)walk.last_drop;
+    rows->last_piece[l] = walk.count > 0 ? (int64_t)walk.count - 1 : 0;
     rows->end_flow[l] = walk.end_flow_m3_s;
+    put_stretch(rows, l, &walk, &wish);
     rows->fuse_rise[l] = walk.fuse_rise_pa;
     rows->fuse_flow[l] = walk.fuse_flow_m3_s;
 }
@@ -208,18 +320,21 @@ void fr_draws_begin(fr_draws *draws, bool whole) {
     draws->whole = whole;
 }
 
-void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved) {
-    (void)plan;
+void fr_draws_put_beside_walk(fr_draws *draws, int lane, const fr_build *moved) {
     put_site(draws, lane, moved);
     put_engine(draws, lane, &moved->engine);
     put_feed(draws, lane, &moved->feed);
-    put_walk(&draws->walk, lane, moved, draws->whole);
     if (moved->port.present) {
         put_port(draws, lane, moved);
     }
     if (moved->direct.present) {
         put_direct(draws, lane, moved);
     }
+}
+
+void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved) {
+    fr_draws_put_beside_walk(draws, lane, moved);
+    put_walk(&draws->walk, lane, plan, moved, draws->whole);
 }
 
 /* ---- what follows from a draw alone ---- */
@@ -291,19 +406,37 @@ FR_INLINE void fill_reference(fr_draws *d, double ethanol, double gain, double e
     }
 }
 
-FR_INLINE void fill_line_flow(const double *flow, const double *jet, double *line_flow,
-                           double *power) {
+FR_INLINE void fill_line_power(fr_line_rows *line) {
+    const double LN_7 = 1.9459101490553132;
     FR_EACH_LANE(l) {
-        line_flow[l] = fr_greater(flow[l] - jet[l], FR_LEAST_LINE_FLOW_M3_S);
-        power[l] = fr_lane_exp(-0.9 * fr_lane_log(line_flow[l]));
+        line->power[l] = fr_lane_exp(0.9 * (LN_7 + fr_lane_log(line->per_reynolds[l])));
+    }
+}
+
+/* A cubic through values and slopes at both ends of each piece; an empty piece is flat. */
+FR_INLINE void fill_rise(fr_walk_rows *walk, size_t i) {
+    const double NO_WIDTH_M3_S = 1e-15;
+    FR_EACH_LANE(l) {
+        const double w = walk->flow[i][l] - walk->flow[i + 1][l];
+        const double there = w > NO_WIDTH_M3_S ? 1.0 : 0.0;
+        const double per = there / fr_greater(w, NO_WIDTH_M3_S);
+        const double from = -there * walk->slope_from[i][l], to = -there * walk->slope_to[i][l];
+        const double mean = (walk->rise[i + 1][l] - walk->rise[i][l]) * per;
+        walk->width[i][l] = there * w;
+        walk->d1[i][l] = from;
+        walk->d2[i][l] = (3.0 * mean - 2.0 * from - to) * per;
+        walk->d3[i][l] = (from + to - 2.0 * mean) * per * per;
     }
 }
 
 /* Not static: a function with clones has a name of its own for each. */
-void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline, bool direct,
-                   double reference, double gain, double ethanol_stoich);
-FR_CLONES void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline, bool direct,
-                             double reference, double gain, double ethanol_stoich) {
+void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline, size_t line_count,
+                   bool direct, double reference, double gain, double ethanol_stoich);
+FR_CLONES void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline, size_t line_count,
+                             bool direct, double reference, double gain, double ethanol_stoich) {
+    for (size_t i = 0; i < line_count; i++) {
+        fill_line_power(&d->lines[i]);
+    }
     fill_volumes(d, d->feed_c, &d->feed_volume);
     fill_viscosity(d, ln_ethanol, ln_gasoline);
     fill_vapour(d, d->tank_c, &d->tank_vapour);
@@ -315,21 +448,30 @@ FR_CLONES void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline,
         fill_bulk(d);
     }
     fr_walk_rows *walk = &d->walk;
-    for (size_t i = 0; i <= walk->pieces; i++) {
-        fill_line_flow(walk->flow[i], d->jet, walk->line_flow[i], walk->line_flow_power[i]);
-        double most = walk->rise[i][0];
-        FR_EACH_LANE(l) {
-            most = fr_greater(most, walk->rise[i][l]);
-        }
-        walk->rise_most[i] = most;
+    for (size_t i = 0; i < walk->pieces; i++) {
+        fill_rise(walk, i);
     }
+    walk->line_flows_are_known = false;
+    d->start_is_known = false;
+}
+
+FR_CLONES void fr_draws_fill_line_flows(fr_draws *d) {
+    fr_walk_rows *walk = &d->walk;
+    for (size_t i = 0; i <= walk->pieces && !walk->line_flows_are_known; i++) {
+        double *line_flow = walk->line_flow[i], *power = walk->line_flow_power[i];
+        FR_EACH_LANE(l) {
+            line_flow[l] = fr_greater(walk->flow[i][l] - d->jet[l], FR_LEAST_LINE_FLOW_M3_S);
+            power[l] = fr_lane_exp(-0.9 * fr_lane_log(line_flow[l]));
+        }
+    }
+    walk->line_flows_are_known = true;
 }
 
 void fr_draws_complete(fr_draws *draws, const fr_draw_plan *plan) {
     const fr_engine *engine = &plan->base->engine;
     const fr_curve gain = bare(&engine->same_air_gain);
     fr_draws_fill(draws, log(fr_ethanol_viscosity_pa_s), log(fr_gasoline_viscosity_pa_s),
-                  plan->base->direct.present, engine->bsfc_ethanol,
+                  plan->base->feed.line_count, plan->base->direct.present, engine->bsfc_ethanol,
                   fr_curve_at(&gain, engine->bsfc_ethanol),
                   fr_stoich_from_composition(2.0, 6.0, 1.0));
 }

@@ -22,7 +22,8 @@ typedef struct fr_moved_curve {
 
 /* One line segment: what its loss is made of. */
 typedef struct fr_line_rows {
-    fr_row reynolds; /* Re = this * rho Q/mu: diameter over area */
+    fr_row per_reynolds; /* 1/Re = this * mu/(rho Q): area over diameter */
+    fr_row power;        /* (7 * this)^0.9, for Churchill */
     fr_row friction; /* loss = (f * this + fixed) rho Q^2 */
     fr_row fixed;
     fr_row roughness; /* over bore */
@@ -40,12 +41,17 @@ typedef struct fr_walk_rows {
     fr_row flow[FR_WALK_PIECES_MAX + 1];
     fr_row slope_from[FR_WALK_PIECES_MAX]; /* dp/dQ */
     fr_row slope_to[FR_WALK_PIECES_MAX];
+    /* rise along piece i at flow Q: u = flow[i] - Q, rise[i] + u (d1 + u (d2 + u d3)) */
+    fr_row width[FR_WALK_PIECES_MAX];
+    fr_row d1[FR_WALK_PIECES_MAX], d2[FR_WALK_PIECES_MAX], d3[FR_WALK_PIECES_MAX];
+    bool line_flows_are_known; /* these two are, which only a table wants */
     fr_row line_flow[FR_WALK_PIECES_MAX + 1];       /* less the jet's, above zero */
     fr_row line_flow_power[FR_WALK_PIECES_MAX + 1]; /* line_flow^-0.9, for Churchill */
-    double rise_most[FR_WALK_PIECES_MAX + 1];       /* over the lanes */
     bool cut_short;  /* some lane's flow goes on where its walk ends */
     fr_row end_flow; /* at the greatest rise */
+    fr_row careful_flow, until_flow; /* where the stretch that decides begins and ends (fr_walk_wish) */
     int64_t last_drop[FR_LANES] __attribute__((aligned(64)));
+    int64_t last_piece[FR_LANES]; /* of the lane's own; the empty ones that follow are none */
     fr_row fuse_rise, fuse_flow;
 } fr_walk_rows;
 
@@ -76,6 +82,10 @@ typedef struct __attribute__((aligned(64))) fr_draws {
     fr_row reference_air, reference_heat; /* of the blend that bsfc was measured on */
     fr_warm_rows feed_volume, rail_volume, inlet_volume; /* m3/kg */
     fr_warm_rows feed_ln_viscosity, inlet_per_bulk, tank_vapour, vapour;
+    /* Flow that full drive leaves at the set pressure on a blend half of ethanol, from which a solve
+     * on any blend starts; filled by the first run. */
+    bool start_is_known;
+    fr_row start_flow;
 } fr_draws;
 
 /* What is the same in all draws. */
@@ -83,7 +93,11 @@ typedef struct fr_draw_plan {
     const fr_build *base;
     size_t speed_count;
     double rpm[FR_SPEEDS_MAX], cycle_s[FR_SPEEDS_MAX], pull[FR_SPEEDS_MAX];
-    size_t order[FR_SPEEDS_MAX]; /* likeliest to end a reach first, then on from there */
+    /* Speeds from the one of greatest demand on, each beside the one before. */
+    size_t around[FR_SPEEDS_MAX];
+    /* Speeds at which the injection of the sheet's own build has least to spare come first. */
+    size_t by_spare[FR_SPEEDS_MAX];
+    double walk_above_set_pa; /* so far a walk goes above the feed pressure unless more is asked for */
     /* points of curves, scale 1 and shift 0 */
     double bsfc[FR_SPEEDS_MAX], boost[FR_SPEEDS_MAX], command[FR_SPEEDS_MAX];
     double window[FR_SPEEDS_MAX], fill[FR_SPEEDS_MAX], share[FR_SPEEDS_MAX];
@@ -95,7 +109,12 @@ void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan);
 void fr_draws_begin(fr_draws *draws, bool whole);
 /* Reads a moved build into a lane. Lane 0 comes first. */
 void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved);
+/* The same of a build whose pumps, voltage and feed pressure are those that the lane has already:
+ * its walk stays. fr_draws_begin is not called before. */
+void fr_draws_put_beside_walk(fr_draws *draws, int lane, const fr_build *moved);
 /* Works out the rows that follow from the others. All lanes must have been put. */
 void fr_draws_complete(fr_draws *draws, const fr_draw_plan *plan);
+/* Flows in the line at the nodes of the walk, once a draw. */
+void fr_draws_fill_line_flows(fr_draws *draws);
 
 #endif

@@ -2,74 +2,84 @@
 /* The stages before the injectors: lift pump, its circuit, feed pressure, vapour. */
 #include "chance/rows.h"
 
-enum { CUBIC_STEPS = 3, MOVING_STEPS = 2, POLISH_STEPS = 2 };
+enum { FLOW_STEPS_MAX = 60 };
 
 static const double VAPOUR_MARGIN_PA = 1e5;  /* likewise */
 static const double ANY_RAIL_PA = 1e9;       /* above all */
 static const double AMPLE_M3_S = 1.0;        /* more than any engine burns */
+static const double ANY_FLOW_M3_S = 1e9;
+
+/* A rail pressure that is sought: `goal`, and where it follows the fuel the manifold's, max(least,
+ * fixed + slope * times) on top; times = (flow - beside) * per_flow. */
+typedef struct fr_balance {
+    const double *goal, *fixed, *slope, *least;
+    const double *per_flow, *beside;
+} fr_balance;
+
+static const fr_row NONE = {0.0};
+
+/* One that does not follow the fuel. */
+FR_INLINE fr_balance still(const double *goal) {
+    return (fr_balance){goal, NONE, NONE, NONE, NONE, NONE};
+}
+
+/* At a speed. */
+FR_INLINE fr_balance moving(const fr_block *b, const double *goal, const double *beside) {
+    return (fr_balance){goal,              b->manifold_fixed, b->manifold_slope, b->manifold_least,
+                        b->times_per_flow, beside};
+}
 
 /* ---- reading the table ---- */
+
+/* Along a piece: how far the rail has risen at u. */
+FR_INLINE double rail_over_piece(const fr_piece_rows *piece, int l, double u) {
+    return u * (piece->d1[l] + u * (piece->d2[l] + u * piece->d3[l]));
+}
+FR_INLINE double rail_over_piece_slope(const fr_piece_rows *piece, int l, double u) {
+    return piece->d1[l] + u * (2.0 * piece->d2[l] + u * (3.0 * piece->d3[l]));
+}
+
+/* Newton's towards the place where it has risen by `over`. */
+FR_INLINE double cubic_step(const fr_piece_rows *piece, int l, double over, double u) {
+    const double slope = rail_over_piece_slope(piece, l, u);
+    const double next = slope > 0.0 ? u - (rail_over_piece(piece, l, u) - over) / slope : u;
+    return fr_lesser(fr_greater(next, 0.0), piece->width[l]);
+}
 
 /* Pump flow at which the rail is at `rail` (constant over speed), all lanes. */
 FR_INLINE void flow_at_rail(fr_block *b, const double *rail, double *flow) {
     const fr_feed_table *t = &b->table;
-    for (int l = 0; l < FR_LANES; l += 4) {
-        const fr_four goal = FR_FOUR(rail, l);
-        fr_four_bits piece = {0, 0, 0, 0};
+    for (int l = 0; l < FR_WORKED_LANES; l += FR_TOGETHER) {
+        const fr_few goal = FR_FEW(rail, l);
+        fr_few_bits piece = {0};
         for (size_t i = t->first + 1; i < t->end; i++) {
-            piece -= (fr_four_bits)(FR_FOUR(t->rail[i], l) <= goal);
+            piece -= (fr_few_bits)(FR_FEW(t->rail[i], l) <= goal);
         }
-        *(fr_four_bits *)(b->piece + l) = piece + (int64_t)t->first;
+        *(fr_few_bits *)(b->piece + l) = piece + (int64_t)t->first;
     }
+    fr_piece_rows piece;
+    fr_pick_of_table(b, &piece);
     FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l];
-        const double over = rail[l] - t->rail[i][l], width = t->width[i][l];
-        const double rise = t->rail[i + 1][l] - t->rail[i][l];
+        const double over = rail[l] - piece.from[l], width = piece.width[l];
+        const double rise = rail_over_piece(&piece, l, width);
         double u = rise > 0.0 ? width * over / rise : 0.0;
-        for (int step = 0; step < CUBIC_STEPS; step++) {
-            const double value = u * (d1 + u * (d2 + u * d3)) - over;
-            const double slope = d1 + u * (2.0 * d2 + u * (3.0 * d3));
-            u = slope > 0.0 ? u - value / slope : u;
-            u = fr_lesser(fr_greater(u, 0.0), width);
-        }
-        flow[l] = b->draws.walk.flow[i][l] - u;
+        u = cubic_step(&piece, l, over, u);
+        u = cubic_step(&piece, l, over, u);
+        u = cubic_step(&piece, l, over, u);
+        flow[l] = piece.flow[l] - u;
     }
 }
 
-/* Pump flow at which the rail that full drive leaves is `goal` + manifold(times), to the last
- * digits: the table's cubic is good to 1e-8 where the line's flow is turbulent, less where it turns
- * laminar; here the line's loss is worked out anew. times = (flow - beside) * per_flow. */
-typedef struct fr_balance {
-    const double *goal, *fixed, *slope, *least; /* manifold = max(least, fixed + slope * times) */
-    const double *per_flow, *beside;
-} fr_balance;
-
-FR_INLINE void polish(fr_block *b, const fr_balance *balance, double *flow) {
-    fr_row line_flow, loss, loss_slope, rise, rise_slope;
-    for (int step = 0; step < POLISH_STEPS; step++) {
-        fr_find_flows(b, flow);
-        fr_pumps_rise_at(b, flow, rise, rise_slope);
-        FR_EACH_LANE(l) {
-            line_flow[l] = flow[l] - b->draws.jet[l];
-        }
-        fr_feed_table_loss(&b->table, &b->draws, b->line_count, b->density, line_flow, loss,
-                           loss_slope);
-        FR_EACH_LANE(l) {
-            const double k = (flow[l] - balance->beside[l]) * balance->per_flow[l];
-            const double moving = balance->fixed[l] + balance->slope[l] * k;
-            const double set = balance->goal[l] + fr_greater(balance->least[l], moving);
-            const double set_slope =
-                moving > balance->least[l] ? balance->slope[l] * balance->per_flow[l] : 0.0;
-            const double some = line_flow[l] > 0.0 ? 1.0 : 0.0;
-            const double over = rise[l] - some * loss[l] - set;
-            const double slope = rise_slope[l] - some * loss_slope[l] - set_slope;
-            const int64_t i = b->piece[l];
-            const double most = b->draws.walk.flow[i][l], least = most - b->table.width[i][l];
-            const double next = slope < 0.0 ? flow[l] - over / slope : flow[l];
-            flow[l] = fr_lesser(fr_greater(next, least), most);
-        }
-    }
+/* Newton's towards the place where the rail is at a set pressure that follows the fuel. */
+FR_INLINE double moving_step(const fr_block *b, const fr_piece_rows *piece, int l, double goal,
+                             double k0, double u) {
+    const double k = k0 - u * b->times_per_flow[l];
+    const double value =
+        piece->from[l] + rail_over_piece(piece, l, u) - (goal + fr_manifold(b, l, k));
+    const double slope = rail_over_piece_slope(piece, l, u) +
+                         fr_manifold_slope(b, l, k) * b->times_per_flow[l];
+    const double next = slope > 0.0 ? u - value / slope : u;
+    return fr_lesser(fr_greater(next, 0.0), piece->width[l]);
 }
 
 /* Times the demand at which the rail that full drive leaves, with `taken` flowing beside the
@@ -82,55 +92,36 @@ FR_INLINE void times_at_moving_set(fr_block *b, const double *taken, double belo
     FR_EACH_LANE(l) {
         goal[l] = b->set_fixed[l] - below_share * b->draws.pressure[l];
     }
-    for (int l = 0; l < FR_LANES; l += 4) {
-        const fr_four fixed = FR_FOUR(b->manifold_fixed, l) + FR_FOUR(goal, l);
-        const fr_four slope = FR_FOUR(b->manifold_slope, l) * FR_FOUR(b->times_per_flow, l);
-        const fr_four least = FR_FOUR(b->manifold_least, l) + FR_FOUR(goal, l);
-        const fr_four beside = FR_FOUR(taken, l);
-        fr_four_bits piece = {0, 0, 0, 0};
+    for (int l = 0; l < FR_WORKED_LANES; l += FR_TOGETHER) {
+        const fr_few fixed = FR_FEW(b->manifold_fixed, l) + FR_FEW(goal, l);
+        const fr_few slope = FR_FEW(b->manifold_slope, l) * FR_FEW(b->times_per_flow, l);
+        const fr_few least = FR_FEW(b->manifold_least, l) + FR_FEW(goal, l);
+        const fr_few beside = FR_FEW(taken, l);
+        fr_few_bits piece = {0};
         for (size_t i = t->first + 1; i < t->end; i++) {
-            const fr_four rail = FR_FOUR(t->rail[i], l);
-            const fr_four set = fixed + slope * (FR_FOUR(walk->flow[i], l) - beside);
-            piece -= (fr_four_bits)(set >= rail) | (fr_four_bits)(least >= rail);
+            const fr_few rail = FR_FEW(t->rail[i], l);
+            const fr_few set = fixed + slope * (FR_FEW(walk->flow[i], l) - beside);
+            piece -= (fr_few_bits)(set >= rail) | (fr_few_bits)(least >= rail);
         }
-        *(fr_four_bits *)(b->piece + l) = piece + (int64_t)t->first;
+        *(fr_few_bits *)(b->piece + l) = piece + (int64_t)t->first;
     }
+    fr_piece_rows piece;
+    fr_pick_of_table(b, &piece);
     FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l];
-        const double width = t->width[i][l];
-        const double k0 = (walk->flow[i][l] - taken[l]) * b->times_per_flow[l];
+        const double width = piece.width[l], per_flow = b->times_per_flow[l];
+        const double k0 = (piece.flow[l] - taken[l]) * per_flow;
         /* from the chord between the nodes */
-        const double over = goal[l] + fr_manifold(b, l, k0) - t->rail[i][l];
-        const double end = goal[l] + fr_manifold(b, l, k0 - width * b->times_per_flow[l]);
-        const double closing = over - (end - t->rail[i + 1][l]);
+        const double over = goal[l] + fr_manifold(b, l, k0) - piece.from[l];
+        const double end = goal[l] + fr_manifold(b, l, k0 - width * per_flow);
+        const double closing = over - (end - piece.from[l] - rail_over_piece(&piece, l, width));
         double u = closing > 0.0 ? fr_lesser(fr_greater(width * over / closing, 0.0), width) : 0.0;
-        for (int step = 0; step < MOVING_STEPS; step++) {
-            const double k = k0 - u * b->times_per_flow[l];
-            const double value = t->rail[i][l] + u * (d1 + u * (d2 + u * d3)) -
-                                 (goal[l] + fr_manifold(b, l, k));
-            const double slope = d1 + u * (2.0 * d2 + u * (3.0 * d3)) +
-                                 fr_manifold_slope(b, l, k) * b->times_per_flow[l];
-            u = slope > 0.0 ? u - value / slope : u;
-            u = fr_lesser(fr_greater(u, 0.0), width);
-        }
-        times[l] = k0 - u * b->times_per_flow[l];
+        u = moving_step(b, &piece, l, goal[l], k0, u);
+        u = moving_step(b, &piece, l, goal[l], k0, u);
+        times[l] = k0 - u * per_flow;
     }
-}
-
-/* The same for a rail pressure that does not move with the fuel. */
-FR_INLINE void polish_at_goal(fr_block *b, const double *goal, double *flow) {
-    const fr_row none = {0.0};
-    const fr_balance still = {goal, none, none, none, none, none};
-    polish(b, &still, flow);
 }
 
 /* ---- once a blend ---- */
-
-FR_INLINE void flow_at_goal(fr_block *b, const double *goal, double *flow) {
-    flow_at_rail(b, goal, flow);
-    polish_at_goal(b, goal, flow);
-}
 
 /* Rail pressure (gauge, constant) below which the feed is short for either kind of injection. */
 FR_INLINE void feed_goal(const fr_block *b, double *goal) {
@@ -143,45 +134,295 @@ FR_INLINE void feed_goal(const fr_block *b, double *goal) {
     }
 }
 
-FR_INLINE double least_lane(const double *row) {
-    double least = row[0];
+/* ---- a flow without a table ---- */
+
+/* A flow that is sought: the ends between which it lies, and whether they have been asked. */
+typedef struct fr_bracket {
+    fr_row low, high, low_asked, high_asked, settled;
+} fr_bracket;
+
+/* A step of third order (Chebyshev's) down a falling g: Newton's, and what the bend adds to it. */
+FR_INLINE double bent_step(double g, double slope, double bend) {
+    const double newton = -g / slope;
+    const double more = -0.5 * bend / slope * newton;
+    return newton * (1.0 + fr_lesser(fr_greater(more, -0.5), 0.5));
+}
+
+/* How the slope of the loss changes with the flow: nearly as that of a power of it. */
+FR_INLINE double loss_bend(double loss, double slope, double flow) {
+    const double NO_LOSS_PA = 1e-6;
+    return slope * (slope / fr_greater(loss, NO_LOSS_PA) - 1.0 / flow);
+}
+
+/* One step towards the flow at which full drive leaves at the rail what is sought, kept between the ends;
+ * halves where it would go back to an end (a pump's flow may jump, as where a relief
+ * opens). A lane that has settled stays. */
+FR_INLINE void flow_step(fr_block *b, const fr_balance *balance, fr_bracket *in, double *flow) {
+    const double NEAR = 3e-5, CLOSED = 1e-13; /* a step squares the error, at worst */
+    fr_row line_flow, loss, loss_slope;
+    fr_piece_rows piece;
+    fr_find_flows(b, flow, 0, b->draws.walk.pieces);
+    fr_pick_of_walk(b, &piece);
     FR_EACH_LANE(l) {
-        least = fr_lesser(least, row[l]);
+        line_flow[l] = flow[l] - b->draws.jet[l];
     }
-    return least;
+    fr_feed_table_loss(&b->table, &b->draws, b->line_count, line_flow, loss, loss_slope);
+    FR_EACH_LANE(l) {
+        const double q = flow[l], some = line_flow[l] > 0.0 ? 1.0 : 0.0;
+        const fr_along rise = fr_along_piece(&piece, l, q);
+        const double follows =
+            balance->fixed[l] + balance->slope[l] * ((q - balance->beside[l]) * balance->per_flow[l]);
+        const double set = balance->goal[l] + fr_greater(balance->least[l], follows);
+        const double set_slope =
+            follows > balance->least[l] ? balance->slope[l] * balance->per_flow[l] : 0.0;
+        const double over = rise.value - some * loss[l] - set;
+        const double slope = rise.slope - some * loss_slope[l] - set_slope;
+        const double low = over >= 0.0 ? q : in->low[l], high = over >= 0.0 ? in->high[l] : q;
+        const double low_asked = over >= 0.0 ? 1.0 : in->low_asked[l];
+        const double high_asked = over >= 0.0 ? in->high_asked[l] : 1.0;
+        const double end = over >= 0.0 ? high : low;
+        const double bend =
+            rise.bend - some * loss_bend(loss[l], loss_slope[l],
+                                         fr_greater(line_flow[l], FR_LEAST_LINE_FLOW_M3_S));
+        const double newton = slope < 0.0 ? q + bent_step(over, slope, bend) : end;
+        const double bounded = fr_lesser(fr_greater(newton, low), high);
+        /* within one piece nothing bends */
+        const double most = piece.flow[l], least = most - piece.width[l];
+        const double inside = (bounded <= most && bounded >= least) || bounded == q ? 1.0 : 0.0;
+        const double near = fabs(bounded - q) <= NEAR * q ? inside : 0.0;
+        const double back_low = bounded <= low ? low_asked : 0.0;
+        const double back_high = bounded >= high ? high_asked : 0.0;
+        const double closed = high - low <= CLOSED * high ? 1.0 : 0.0;
+        const double halve = near > 0.0 ? 0.0 : fr_greater(back_low, back_high);
+        const double next = halve > 0.0 ? 0.5 * (low + high) : bounded;
+        const double still = in->settled[l];
+        flow[l] = still > 0.0 ? q : next;
+        in->low[l] = still > 0.0 ? in->low[l] : low;
+        in->high[l] = still > 0.0 ? in->high[l] : high;
+        in->low_asked[l] = still > 0.0 ? in->low_asked[l] : low_asked;
+        in->high_asked[l] = still > 0.0 ? in->high_asked[l] : high_asked;
+        in->settled[l] = fr_greater(still, fr_greater(near, closed));
+    }
+}
+
+FR_INLINE void settle_flow(fr_block *b, const fr_balance *balance, fr_bracket *in, double *flow) {
+    for (int step = 0; step < FLOW_STEPS_MAX && fr_count_below(in->settled, 1.0) > 0; step++) {
+        flow_step(b, balance, in, flow);
+    }
+}
+
+/* A lane is at the low end of its bracket though that still leaves too little at the rail. */
+FR_INLINE double ends_low(const fr_bracket *in, const double *flow, int l) {
+    return flow[l] <= in->low[l] && in->low_asked[l] == 0.0 ? 1.0 : 0.0;
+}
+
+FR_INLINE void open_bracket(const fr_walk_rows *walk, fr_bracket *in) {
+    FR_EACH_LANE(l) {
+        in->low[l] = walk->until_flow[l];
+        in->high[l] = walk->careful_flow[l];
+        in->low_asked[l] = in->high_asked[l] = in->settled[l] = 0.0;
+    }
+}
+
+/* On a blend half of ethanol, once a draw: a start that is near on every blend. */
+FR_INLINE void find_start(fr_block *b) {
+    fr_draws *d = &b->draws;
+    const fr_balance at_pressure = still(d->pressure);
+    fr_row density, ln_viscosity;
+    fr_bracket in;
+    open_bracket(&d->walk, &in);
+    FR_EACH_LANE(l) {
+        density[l] = 2.0 / (d->feed_volume.gasoline[l] + d->feed_volume.ethanol[l]);
+        ln_viscosity[l] =
+            0.5 * (d->feed_ln_viscosity.gasoline[l] + d->feed_ln_viscosity.ethanol[l]);
+        d->start_flow[l] = in.high[l];
+    }
+    fr_feed_table_lines(&b->table, density, ln_viscosity);
+    settle_flow(b, &at_pressure, &in, d->start_flow);
+    d->start_is_known = true;
+}
+
+/* Where full drive just leaves the set pressure at the rail, in the stretch of the walk that is the
+ * same in whole walks and others; below it, the walk is wanted whole. */
+FR_INLINE void find_flow_at_set(fr_block *b, const fr_balance *set, double *flow) {
+    fr_draws *d = &b->draws;
+    fr_bracket in;
+    double below = 0.0;
+    open_bracket(&d->walk, &in);
+    FR_EACH_LANE(l) {
+        flow[l] = fr_lesser(fr_greater(d->start_flow[l], in.low[l]), in.high[l]);
+    }
+    settle_flow(b, set, &in, flow);
+    FR_EACH_LANE(l) {
+        const double ends = ends_low(&in, flow, l);
+        below += ends;
+        in.low[l] = ends > 0.0 ? 0.0 : in.low[l];
+        in.settled[l] = 1.0 - ends;
+    }
+    if (below > 0.0 && d->walk.cut_short) {
+        b->walk_is_short = true;
+    } else if (below > 0.0) {
+        settle_flow(b, set, &in, flow);
+    }
+}
+
+/* From a start on the table, exactly: the cubic is good to 1e-8 where the line's flow is turbulent,
+ * less where it turns laminar. */
+FR_INLINE void settle_on_walk(fr_block *b, const fr_balance *balance, double *flow) {
+    fr_bracket in;
+    FR_EACH_LANE(l) {
+        in.low[l] = 0.0;
+        in.high[l] = b->draws.walk.flow[0][l];
+        in.low_asked[l] = in.high_asked[l] = in.settled[l] = 0.0;
+    }
+    settle_flow(b, balance, &in, flow);
+}
+
+/* ---- the feed of a blend ---- */
+
+/* No lane sags at the target, so that feed pressure and vapour are not short there unless the set
+ * pressure itself is too low. */
+FR_INLINE void ample_feed(fr_block *b) {
+    FR_EACH_LANE(l) {
+        b->feed_flow[l] = b->vapour_flow[l] = AMPLE_M3_S;
+    }
+}
+
+/* With the regulator at the tank the rail falls below the set pressure by the line's loss alone, up
+ * to the flow at which the pumps give out. A goal that is met until then is no concern. */
+FR_INLINE void flow_on_fall(fr_block *b, const double *goal, const double *rail_at_end,
+                            double *flow) {
+    const fr_draws *d = &b->draws;
+    const fr_balance at_goal = still(goal);
+    fr_bracket in;
+    fr_row on_fall;
+    FR_EACH_LANE(l) {
+        in.high[l] = on_fall[l] = d->walk.end_flow[l];
+        in.low[l] = fr_lesser(d->jet[l], in.high[l]);
+        in.low_asked[l] = 0.0;
+        in.high_asked[l] = 1.0;
+        in.settled[l] = rail_at_end[l] >= goal[l] ? 1.0 : 0.0;
+    }
+    settle_flow(b, &at_goal, &in, on_fall);
+    FR_EACH_LANE(l) {
+        flow[l] = rail_at_end[l] >= goal[l] ? flow[l] : on_fall[l];
+    }
+}
+
+FR_INLINE void rail_at_end_of_fall(fr_block *b, double *rail) {
+    const fr_draws *d = &b->draws;
+    fr_row line_flow, loss, slope;
+    FR_EACH_LANE(l) {
+        line_flow[l] = d->walk.end_flow[l] - d->jet[l];
+    }
+    fr_feed_table_loss(&b->table, d, b->line_count, line_flow, loss, slope);
+    FR_EACH_LANE(l) {
+        rail[l] = d->walk.rise[d->walk.pieces][l] - (line_flow[l] > 0.0 ? loss[l] : 0.0);
+    }
+}
+
+FR_INLINE void vapour_goal(const fr_block *b, double *goal) {
+    FR_EACH_LANE(l) {
+        goal[l] = b->vapour_pa[l] + VAPOUR_MARGIN_PA - b->draws.air[l];
+    }
+}
+
+/* Pump flow at which full drive leaves a constant pressure at the rail, with a whole table. */
+FR_INLINE void flow_at_goal(fr_block *b, const double *goal, double *flow) {
+    const fr_balance at_goal = still(goal);
+    flow_at_rail(b, goal, flow);
+    settle_on_walk(b, &at_goal, flow);
+}
+
+/* The whole table, and what is read off it. */
+FR_INLINE void make_whole_table(fr_block *b) {
+    fr_row goal, flow_most, rail_most;
+    FR_EACH_LANE(l) {
+        flow_most[l] = ANY_FLOW_M3_S;
+        rail_most[l] = b->set_is_constant && !b->at_tank ? b->draws.pressure[l] : ANY_RAIL_PA;
+    }
+    fr_draws_fill_line_flows(&b->draws);
+    fr_feed_table_fill(&b->table, &b->draws, b->line_count, flow_most, rail_most);
+    feed_goal(b, goal);
+    flow_at_goal(b, goal, b->feed_flow);
+    vapour_goal(b, goal);
+    flow_at_goal(b, goal, b->vapour_flow);
+}
+
+/* Where the set pressure moves: the speed of greatest demand first, which leaves little of the table
+ * that others may ask for. */
+FR_INLINE void find_first_lift(fr_block *b, double *flow) {
+    fr_row beside;
+    fr_rows_of_speed(b, b->plan->around[0]);
+    fr_flow_rows_of_speed(b);
+    FR_EACH_LANE(l) {
+        beside[l] = b->draws.bypass[l] + b->draws.jet[l];
+    }
+    const fr_balance set = moving(b, b->set_fixed, beside);
+    find_flow_at_set(b, &set, flow);
+    FR_EACH_LANE(l) {
+        b->times[l] = (flow[l] - beside[l]) * b->times_per_flow[l];
+    }
+    fr_worst_keep(b, NONE, &b->lift_worst);
+}
+
+/* No speed asks for more flow, or for more pressure, at the times that the first one has. */
+FR_INLINE void make_moving_table(fr_block *b) {
+    const double BEYOND_PA = 1e3;
+    fr_row flow_most, rail_most;
+    FR_EACH_LANE(l) {
+        rail_most[l] = 0.0;
+    }
+    for (size_t i = 0; i < b->plan->speed_count; i++) {
+        fr_rows_of_speed(b, i);
+        FR_EACH_LANE(l) {
+            const double times = fr_greater(b->lift_worst.times[l], 0.0);
+            rail_most[l] = fr_greater(rail_most[l], fr_manifold(b, l, times));
+        }
+    }
+    FR_EACH_LANE(l) {
+        const double times = fr_greater(b->lift_worst.times[l], 0.0);
+        rail_most[l] += b->set_fixed[l] + BEYOND_PA;
+        flow_most[l] = times * b->greatest_demand[l] / b->density[l] * FR_SURELY +
+                       b->draws.bypass[l] + b->draws.jet[l];
+    }
+    fr_draws_fill_line_flows(&b->draws);
+    fr_feed_table_fill(&b->table, &b->draws, b->line_count, flow_most, rail_most);
+    if (b->draws.walk.cut_short && !fr_no_lane_below(b->table.rail[b->table.end], rail_most)) {
+        b->walk_is_short = true;
+    }
 }
 
 FR_CLONES void fr_feed_of_blend(fr_block *b) {
-    const fr_draws *d = &b->draws;
-    fr_row goal, most;
-    const double follows = b->follows_manifold ? 1.0 : 0.0;
-    FR_EACH_LANE(l) {
-        goal[l] = d->pressure[l] - follows * d->air[l];
-        most[l] = b->set_is_constant && !b->at_tank ? d->pressure[l] : ANY_RAIL_PA;
+    fr_draws *d = &b->draws;
+    fr_row goal, rail_at_end, flow;
+    b->walk_is_short = false;
+    if (!b->at_tank && !d->start_is_known) {
+        find_start(b);
     }
-    /* the overall reach ends before the rail sags; other stages' own may lie anywhere below */
-    const double UNDER_PA = 1.0; /* the piece that ends at a regulator's rise is wanted too */
-    const double least = b->draws.whole ? 0.0 : least_lane(goal) - UNDER_PA;
-    fr_feed_table_fill(&b->table, d, b->line_count, least, most, b->density, b->ln_viscosity);
+    fr_feed_table_lines(&b->table, b->density, b->ln_viscosity);
+    ample_feed(b);
+    if (!b->at_tank && b->set_is_constant) {
+        const fr_balance set = still(d->pressure);
+        find_flow_at_set(b, &set, b->available);
+    } else if (!b->at_tank) {
+        find_first_lift(b, flow);
+    }
+    if (d->whole) {
+        make_whole_table(b);
+    } else if (!b->set_is_constant) {
+        make_moving_table(b);
+    } else {
+        b->table.first = 0; /* nothing is filled */
+        b->table.end = d->walk.pieces;
+    }
     if (b->at_tank) {
         memcpy(b->available, d->walk.end_flow, sizeof b->available);
-    } else if (b->set_is_constant) {
-        flow_at_rail(b, d->pressure, b->available);
-        polish_at_goal(b, d->pressure, b->available);
-    }
-    if (!b->draws.whole && !b->at_tank) {
-        /* no lane sags at the target, so that these are not short there unless the set pressure
-         * itself is too low */
-        FR_EACH_LANE(l) {
-            b->feed_flow[l] = b->vapour_flow[l] = AMPLE_M3_S;
-        }
-    } else {
+        rail_at_end_of_fall(b, rail_at_end);
         feed_goal(b, goal);
-        flow_at_goal(b, goal, b->feed_flow);
-        FR_EACH_LANE(l) {
-            goal[l] = b->vapour_pa[l] + VAPOUR_MARGIN_PA - d->air[l];
-        }
-        flow_at_goal(b, goal, b->vapour_flow);
+        flow_on_fall(b, goal, rail_at_end, b->feed_flow);
+        vapour_goal(b, goal);
+        flow_on_fall(b, goal, rail_at_end, b->vapour_flow);
     }
 }
 
@@ -199,31 +440,30 @@ FR_CLONES void fr_lift_times(fr_block *b) {
     }
 }
 
-FR_CLONES FR_CLONES bool fr_lift_holds_at_least(fr_block *b) {
+FR_CLONES bool fr_lift_holds_at_least(fr_block *b, double *done) {
     const double SURELY_PA = 100.0;
-    const double *least = b->result.stage_times[FR_STAGE_LIFT_PUMP];
+    const double *least = b->lift_worst.times;
     const fr_feed_table *t = &b->table;
     fr_row flow;
     FR_EACH_LANE(l) {
         flow[l] = least[l] / b->times_per_flow[l] + (b->draws.bypass[l] + b->draws.jet[l]);
     }
-    fr_find_flows(b, flow);
-    fr_row over;
+    fr_find_flows(b, flow, t->first, t->end);
+    fr_piece_rows piece;
+    fr_pick_of_table(b, &piece);
     FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        const double along = b->draws.walk.flow[i][l] - flow[l];
-        const double u = fr_lesser(fr_greater(along, 0.0), t->width[i][l]);
-        const double rail =
-            t->rail[i][l] + u * (t->d1[i][l] + u * (t->d2[i][l] + u * t->d3[i][l]));
+        const double along = piece.flow[l] - flow[l];
+        const double u = fr_lesser(fr_greater(along, 0.0), piece.width[l]);
+        const double rail = piece.from[l] + rail_over_piece(&piece, l, u);
         const double spare = rail - (b->set_fixed[l] + fr_manifold(b, l, least[l])) - SURELY_PA;
-        over[l] = along >= 0.0 ? spare : -1.0;
+        done[l] = (along >= 0.0) & (spare >= 0.0) ? 1.0 : 0.0;
     }
-    return fr_count_below(over, 0.0) == 0;
+    return fr_count_below(done, 1.0) == 0;
 }
 
-FR_CLONES void fr_worst_keep(fr_block *b, fr_worst_speed *worst) {
+FR_CLONES void fr_worst_keep(fr_block *b, const double *done, fr_worst_speed *worst) {
     FR_EACH_LANE(l) {
-        const double less = b->times[l] < worst->times[l] ? 1.0 : 0.0;
+        const double less = (done[l] < 1.0) & (b->times[l] < worst->times[l]) ? 1.0 : 0.0;
         worst->times[l] = less > 0.0 ? b->times[l] : worst->times[l];
         worst->fixed[l] = less > 0.0 ? b->manifold_fixed[l] : worst->fixed[l];
         worst->slope[l] = less > 0.0 ? b->manifold_slope[l] : worst->slope[l];
@@ -243,7 +483,7 @@ FR_CLONES void fr_worst_polish(fr_block *b, const fr_worst_speed *worst, bool wi
         beside[l] = bypass * b->draws.bypass[l] + b->draws.jet[l];
         flow[l] = worst->times[l] / worst->per_flow[l] + beside[l];
     }
-    polish(b, &balance, flow);
+    settle_on_walk(b, &balance, flow);
     FR_EACH_LANE(l) {
         times[l] = (flow[l] - beside[l]) * worst->per_flow[l];
     }
@@ -289,8 +529,6 @@ FR_CLONES void fr_moving_feed_times(fr_block *b) {
 
 FR_CLONES void fr_vapour_times(fr_block *b) {
     fr_row goal;
-    FR_EACH_LANE(l) {
-        goal[l] = b->vapour_pa[l] + VAPOUR_MARGIN_PA - b->draws.air[l];
-    }
+    vapour_goal(b, goal);
     times_at_constant_rail(b, goal, b->vapour_flow);
 }

@@ -8,14 +8,23 @@
 #define FR_CHANCE_LANES_H
 
 #include <math.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <string.h>
 
-enum { FR_LANES = 64 };
+/* How many. Nothing depends on it but speed: tests build the kernel with other numbers (8 at least,
+ * so that a row fills what it is aligned to), and the bench one that works on a single lane. */
+#ifndef FR_BLOCK_LANES
+#define FR_BLOCK_LANES 64
+#endif
+#ifndef FR_WORKED_LANES
+#define FR_WORKED_LANES FR_BLOCK_LANES
+#endif
+enum { FR_LANES = FR_BLOCK_LANES };
 
 typedef double fr_row[FR_LANES] __attribute__((aligned(64)));
 
-#define FR_EACH_LANE(l) for (int l = 0; l < FR_LANES; l++)
+#define FR_EACH_LANE(l) for (int l = 0; l < FR_WORKED_LANES; l++)
 
 /* One binary, three instruction sets: the loader takes the widest that the machine has. */
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(FR_NO_CLONES)
@@ -109,6 +118,15 @@ FR_INLINE int64_t fr_count_below(const double *row, double bound) {
         count += row[l] >= bound ? 0 : 1;
     }
     return count;
+}
+
+/* No lane is below the other row's. */
+FR_INLINE bool fr_no_lane_below(const double *row, const double *least) {
+    fr_row over;
+    FR_EACH_LANE(l) {
+        over[l] = row[l] - least[l];
+    }
+    return fr_count_below(over, 0.0) == 0;
 }
 
 /* The positive root of m^2 + 2 beta m = gamma (beta >= 0); 0 where gamma is not positive. */

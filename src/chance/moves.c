@@ -86,3 +86,18 @@ bool fr_moves_suit_block(const fr_build *base, const fr_input *inputs, size_t co
     }
     return true;
 }
+
+bool fr_moves_walk(const fr_build *base, const fr_input *input) {
+    for (size_t t = 0; t < input->target_count; t++) {
+        const size_t place = input->targets[t];
+        if (inside(base, place, &base->pumps, sizeof base->pumps) ||
+            inside(base, place, &base->site.supply_voltage_v, sizeof(double)) ||
+            inside(base, place, &base->site.air_pressure_pa, sizeof(double)) ||
+            inside(base, place, &base->engine.boost_gauge_pa, sizeof base->engine.boost_gauge_pa) ||
+            inside(base, place, &base->feed.pressure_gauge_pa, sizeof(double)) ||
+            inside(base, place, &base->feed.jet_pump_m3_s, sizeof(double))) {
+            return true;
+        }
+    }
+    return false;
+}

@@ -32,10 +32,6 @@ FR_INLINE void port_step(fr_block *b, const double *other, const double *other_s
     }
 }
 
-/* Where automatic share leaves less than this to direct injection, the ports carry all
- * (as src/capacity has it). */
-static const double LEAST_AUTOMATIC_SHARE = 0.01;
-
 /* A share that falls below its least drops to nothing at once. */
 FR_INLINE void without_least_share(fr_block *b, double cycle_s, fr_rail_source source,
                                    fr_rail_care care) {
@@ -43,7 +39,7 @@ FR_INLINE void without_least_share(fr_block *b, double cycle_s, fr_rail_source s
     double any = 0.0;
     FR_EACH_LANE(l) {
         const double fuel = b->times[l] * b->demand[l];
-        any += b->direct_fuel[l] < LEAST_AUTOMATIC_SHARE * fuel ? 1.0 : 0.0;
+        any += b->direct_fuel[l] < FR_LEAST_AUTOMATIC_SHARE * fuel ? 1.0 : 0.0;
         alone[l] = b->times[l];
         whole[l] = 1.0;
     }
@@ -56,25 +52,32 @@ FR_INLINE void without_least_share(fr_block *b, double cycle_s, fr_rail_source s
     }
     FR_EACH_LANE(l) {
         const double fuel = b->times[l] * b->demand[l];
-        const double falls_at = b->direct_fuel[l] / (LEAST_AUTOMATIC_SHARE * b->demand[l]);
-        b->times[l] = b->direct_fuel[l] < LEAST_AUTOMATIC_SHARE * fuel
+        const double falls_at = b->direct_fuel[l] / (FR_LEAST_AUTOMATIC_SHARE * b->demand[l]);
+        b->times[l] = b->direct_fuel[l] < FR_LEAST_AUTOMATIC_SHARE * fuel
                           ? fr_greater(alone[l], falls_at)
                           : b->times[l];
+    }
+}
+
+/* The part of the fuel that is the ports' by a share that is given; all of it where the share is
+ * automatic, less what direct injection takes. */
+FR_INLINE void ports_part(const fr_block *b, size_t speed, double *part) {
+    const double share = b->automatic ? 0.0 : b->plan->share[speed];
+    const double shared = b->plan->base->share == FR_SHARE_CURVE ? 1.0 : 0.0;
+    FR_EACH_LANE(l) {
+        part[l] = 1.0 - shared * (b->draws.share.scale[l] * share + b->draws.share.shift[l]);
     }
 }
 
 FR_CLONES void fr_port_times(fr_block *b, fr_rail_source source, fr_rail_care care, size_t speed,
                              int steps) {
     const double cycle_s = b->plan->cycle_s[speed];
-    const double share = b->automatic ? 0.0 : b->plan->share[speed];
-    const double shared = b->plan->base->share == FR_SHARE_CURVE ? 1.0 : 0.0;
-    fr_row none = {0.0}, part;
-    FR_EACH_LANE(l) {
-        const double moved =
-            shared * (b->draws.share.scale[l] * share + b->draws.share.shift[l]);
-        part[l] = 1.0 - moved;
-    }
-    for (int step = 0; step < steps; step++) {
+    fr_row none = {0.0}, part, before, guess;
+    bool all_settled = false;
+    ports_part(b, speed, part);
+    for (int step = 0; step < steps && !all_settled; step++) {
+        memcpy(before, b->times, sizeof before);
+        memcpy(guess, b->rail_guess, sizeof guess);
         fr_rail_at(b, source, care, b->times);
         if (b->automatic) {
             fr_automatic_share(b, source);
@@ -82,8 +85,28 @@ FR_CLONES void fr_port_times(fr_block *b, fr_rail_source source, fr_rail_care ca
         } else {
             port_step(b, none, none, part, cycle_s, b->times);
         }
+        all_settled = fr_settle(b, before, guess);
     }
     if (b->automatic) {
         without_least_share(b, cycle_s, source, care);
     }
+}
+
+FR_CLONES bool fr_port_holds(fr_block *b, size_t speed, const double *least, double *done) {
+    const fr_draws *d = &b->draws;
+    const double per_cycle = 1.0 / b->plan->cycle_s[speed];
+    fr_row part;
+    ports_part(b, speed, part);
+    FR_EACH_LANE(l) {
+        const double k = least[l];
+        const double drop = fr_greater(b->rail[l] + d->air[l] - fr_manifold(b, l, k), 0.0);
+        const double dead =
+            d->port_dead[l] + d->port_dead_per_pa[l] * (drop - d->port_test_pa[l]);
+        const double open = fr_greater(d->port_duty[l] - dead * per_cycle, 0.0);
+        const double flow = d->port_static[l] * b->root_density[l] * open;
+        const double need = part[l] * b->demand[l] * k * FR_SURELY;
+        b->ports_squared[l] = flow * flow * drop;
+        done[l] = b->ports_squared[l] >= need * need || need <= 0.0 ? 1.0 : 0.0;
+    }
+    return fr_count_below(done, 1.0) == 0;
 }

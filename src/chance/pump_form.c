@@ -48,8 +48,11 @@ static double dead_head(const fr_pump_line *flow) {
 
 /* Current of a curve at its own voltage: beyond the dead head as at it, never below zero. */
 static double own_current(const fr_pump_curve *curve, double rise_pa) {
-    const double dead = dead_head(&curve->flow_m3_s);
-    const double rise = rise_pa < dead ? rise_pa : dead;
+    double rise = rise_pa;
+    if (!(value_of(segment_at(&curve->flow_m3_s, rise), rise) > 0.0)) {
+        const double dead = dead_head(&curve->flow_m3_s);
+        rise = rise_pa < dead ? rise_pa : dead;
+    }
     const double current = value_of(segment_at(&curve->current_a, rise), rise);
     return current > 0.0 ? current : 0.0;
 }
@@ -174,17 +177,23 @@ static fr_pump_form scaled_form(const fr_pump *pump, const fr_pump_curve *curve,
     return form;
 }
 
-fr_pump_form fr_pump_form_around(const fr_pump *pump, double supply_v, double ohm, double rise_pa) {
-    const fr_pump_curve *curves = pump->curves;
+/* How many of the curves, from the lowest voltage on, lie below what the wiring leaves. */
+static size_t curves_below(const fr_pump *pump, double supply_v, double ohm, double rise_pa) {
     size_t i = pump->curve_count;
     while (i > 0) {
-        const double voltage = curves[i - 1].voltage_v;
+        const double voltage = pump->curves[i - 1].voltage_v;
         if (voltage < supply_v &&
-            voltage + ohm * own_current(&curves[i - 1], rise_pa) <= supply_v) {
+            voltage + ohm * own_current(&pump->curves[i - 1], rise_pa) <= supply_v) {
             break;
         }
         i--;
     }
+    return i;
+}
+
+fr_pump_form fr_pump_form_around(const fr_pump *pump, double supply_v, double ohm, double rise_pa) {
+    const fr_pump_curve *curves = pump->curves;
+    const size_t i = curves_below(pump, supply_v, ohm, rise_pa);
     if (i == 0 || i == pump->curve_count) {
         return scaled_form(pump, &curves[i == 0 ? 0 : i - 1], supply_v, ohm, rise_pa);
     }
@@ -205,12 +214,12 @@ fr_pump_form fr_pump_form_around(const fr_pump *pump, double supply_v, double oh
 
 typedef struct fr_kinks {
     double *rise_pa;
-    double most_pa;
+    double least_pa, most_pa;
     size_t count;
 } fr_kinks;
 
 static void add_kink(fr_kinks *kinks, double rise_pa) {
-    if (rise_pa > 0.0 && rise_pa < kinks->most_pa && kinks->count < FR_KINKS_MAX) {
+    if (rise_pa > kinks->least_pa && rise_pa < kinks->most_pa && kinks->count < FR_KINKS_MAX) {
         kinks->rise_pa[kinks->count++] = rise_pa;
     }
 }
@@ -224,21 +233,32 @@ static double scaled_rise(const fr_pump_curve *curve, double supply_v, double oh
     return x * s * s;
 }
 
+/* A pump behind its wiring, as far as kinks go. */
+typedef struct fr_wired_pump {
+    const fr_pump *pump;
+    double supply_v, ohm;
+} fr_wired_pump;
+
+static void add_at(fr_kinks *kinks, const fr_wired_pump *wired, const fr_pump_curve *curve,
+                   bool scaled, double x) {
+    add_kink(kinks, scaled && wired->pump->type == FR_PUMP_TURBINE
+                        ? scaled_rise(curve, wired->supply_v, wired->ohm, x)
+                        : x);
+}
+
 /* Bends of a line; its end points are none, since the line goes on with the same slope. */
-static void add_bends(fr_kinks *kinks, const fr_pump *pump, const fr_pump_curve *curve,
-                      const fr_pump_line *line, bool scaled, double supply_v, double ohm) {
+static void add_bends(fr_kinks *kinks, const fr_wired_pump *wired, const fr_pump_curve *curve,
+                      const fr_pump_line *line, bool scaled) {
     for (size_t i = 1; i + 1 < line->count; i++) {
-        const double x = line->rise_pa[i];
-        add_kink(kinks, scaled && pump->type == FR_PUMP_TURBINE
-                            ? scaled_rise(curve, supply_v, ohm, x)
-                            : x);
+        add_at(kinks, wired, curve, scaled, line->rise_pa[i]);
     }
 }
 
 /* Where the wiring leaves just the curve's voltage. */
-static void add_voltage_crossings(fr_kinks *kinks, const fr_pump_curve *curve, double supply_v,
-                                  double ohm) {
-    const double current = ohm > 0.0 ? (supply_v - curve->voltage_v) / ohm : -1.0;
+static void add_voltage_crossings(fr_kinks *kinks, const fr_wired_pump *wired,
+                                  const fr_pump_curve *curve) {
+    const double current =
+        wired->ohm > 0.0 ? (wired->supply_v - curve->voltage_v) / wired->ohm : -1.0;
     if (!(current > 0.0)) {
         return;
     }
@@ -254,26 +274,45 @@ static void add_voltage_crossings(fr_kinks *kinks, const fr_pump_curve *curve, d
     }
 }
 
-size_t fr_pump_kinks(const fr_pump *pump, double supply_v, double ohm, double most_pa,
-                     double kinks_pa[FR_KINKS_MAX]) {
-    fr_kinks kinks = {kinks_pa, most_pa, 0};
-    for (size_t i = 0; i < pump->curve_count; i++) {
-        const fr_pump_curve *curve = &pump->curves[i];
-        const bool end = i == 0 || i + 1 == pump->curve_count;
-        add_bends(&kinks, pump, curve, &curve->flow_m3_s, end, supply_v, ohm);
-        add_bends(&kinks, pump, curve, &curve->current_a, end, supply_v, ohm);
-        if (pump->curve_count > 1) {
-            add_bends(&kinks, pump, curve, &curve->flow_m3_s, false, supply_v, ohm);
-            add_bends(&kinks, pump, curve, &curve->current_a, false, supply_v, ohm);
-            add_voltage_crossings(&kinks, curve, supply_v, ohm);
+static void add_kinks_of_curve(fr_kinks *kinks, const fr_wired_pump *wired,
+                               const fr_pump_curve *curve, bool scaled) {
+    add_bends(kinks, wired, curve, &curve->flow_m3_s, scaled);
+    add_bends(kinks, wired, curve, &curve->current_a, scaled);
+    /* the curve's own dead head: where its current stops to grow, and near where flow ends */
+    const double dead = dead_head(&curve->flow_m3_s);
+    if (isfinite(dead)) {
+        add_at(kinks, wired, curve, scaled, dead);
+    }
+}
+
+/* A voltage may be crossed in the range: kinks of all curves, scaled and not. */
+static void add_all(fr_kinks *kinks, const fr_wired_pump *wired) {
+    const size_t count = wired->pump->curve_count;
+    for (size_t i = 0; i < count; i++) {
+        const fr_pump_curve *curve = &wired->pump->curves[i];
+        add_kinks_of_curve(kinks, wired, curve, i == 0 || i + 1 == count);
+        if (count > 1) {
+            add_kinks_of_curve(kinks, wired, curve, false);
         }
-        /* the curve's own dead head: where its current stops to grow, and near where flow ends */
-        const double dead = dead_head(&curve->flow_m3_s);
-        if (isfinite(dead)) {
-            add_kink(&kinks, end && pump->type == FR_PUMP_TURBINE
-                                 ? scaled_rise(curve, supply_v, ohm, dead)
-                                 : dead);
-        }
+    }
+}
+
+size_t fr_pump_kinks(const fr_pump *pump, double supply_v, double ohm, double least_pa,
+                     double most_pa, double kinks_pa[FR_KINKS_MAX]) {
+    const fr_wired_pump wired = {pump, supply_v, ohm};
+    const size_t count = pump->curve_count;
+    fr_kinks kinks = {kinks_pa, least_pa, most_pa, 0};
+    for (size_t i = 0; i < count && count > 1; i++) {
+        add_voltage_crossings(&kinks, &wired, &pump->curves[i]);
+    }
+    const size_t below = curves_below(pump, supply_v, ohm, least_pa);
+    if (kinks.count > 0 || below != curves_below(pump, supply_v, ohm, most_pa)) {
+        add_all(&kinks, &wired);
+    } else if (below == 0 || below == count) {
+        add_kinks_of_curve(&kinks, &wired, &pump->curves[below == 0 ? 0 : count - 1], true);
+    } else {
+        add_kinks_of_curve(&kinks, &wired, &pump->curves[below - 1], false);
+        add_kinks_of_curve(&kinks, &wired, &pump->curves[below], false);
     }
     return kinks.count;
 }

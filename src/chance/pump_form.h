@@ -34,8 +34,8 @@ fr_pump_form fr_pump_form_around(const fr_pump *pump, double supply_v, double oh
 fr_pump_value fr_pump_form_at(const fr_pump_form *form, double rise_pa);
 
 enum { FR_KINKS_MAX = 64 };
-/* Rises in (0, most) at which the form may change; not in order, some may be no kinks. */
-size_t fr_pump_kinks(const fr_pump *pump, double supply_v, double ohm, double most_pa,
-                     double kinks_pa[FR_KINKS_MAX]);
+/* Rises in (least, most) at which the form may change; not in order, some may be no kinks. */
+size_t fr_pump_kinks(const fr_pump *pump, double supply_v, double ohm, double least_pa,
+                     double most_pa, double kinks_pa[FR_KINKS_MAX]);
 
 #endif

@@ -135,16 +135,17 @@ typedef struct fr_walk_goal {
     size_t begun; /* pieces before it */
 } fr_walk_goal;
 
-/* A piece between two rises of a form; the values at its start are known. */
+/* A piece between two rises of a form; the values at its ends are known. */
 static fr_kind_piece *add_kind_piece(const fr_pump_form *form, double from_pa,
                                      const fr_pump_value *from, double to_pa,
-                                     const fr_walk_goal *goal, fr_kind_walk *walk) {
+                                     const fr_pump_value *to, const fr_walk_goal *goal,
+                                     fr_kind_walk *walk) {
     fr_kind_piece *piece = &walk->pieces[walk->count++];
     piece->form = form;
     piece->rise_from_pa = from_pa;
     piece->rise_to_pa = to_pa;
     piece->from = *from;
-    piece->to = fr_pump_form_at(form, to_pa);
+    piece->to = *to;
     note_fuse(walk, piece, goal->fuse_a);
     return piece;
 }
@@ -155,14 +156,15 @@ static double parts_of(const fr_kind_piece *whole, const fr_walk_goal *goal, siz
     return count - goal->begun >= CUT_UNTIL || !(parts > 1.0) ? 1.0 : least_of(parts, PARTS_MAX);
 }
 
-/* Adds a stretch without a kink, cut as finely as it needs. False when the flow ended in it. */
-static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa,
+/* Adds a stretch without a kink, cut as finely as it needs; `at` is the pump at its start, and then
+ * at its end. False when the flow ended in it. */
+static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa, fr_pump_value *at,
                         const fr_walk_goal *goal, fr_kind_walk *walk) {
     fr_kind_piece whole;
     whole.form = form;
     whole.rise_from_pa = from_pa;
     whole.rise_to_pa = to_pa;
-    whole.from = fr_pump_form_at(form, from_pa);
+    whole.from = *at;
     whole.to = fr_pump_form_at(form, to_pa);
     if (!(whole.from.flow_m3_s > NO_FLOW_M3_S) || walk->count == FR_WALK_PIECES_MAX) {
         return false;
@@ -174,13 +176,14 @@ static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa,
     }
     const double parts = parts_of(&whole, goal, walk->count);
     const double width = (whole.rise_to_pa - from_pa) / parts;
-    fr_pump_value at = whole.from;
     double rise = from_pa;
     fr_kind_piece *piece = NULL;
     for (double part = 1.0; part <= parts && walk->count < FR_WALK_PIECES_MAX; part += 1.0) {
-        const double to = part < parts ? from_pa + width * part : whole.rise_to_pa;
-        piece = add_kind_piece(form, rise, &at, to, goal, walk);
-        at = piece->to;
+        const bool last = part == parts;
+        const double to = last ? whole.rise_to_pa : from_pa + width * part;
+        const fr_pump_value there = last ? whole.to : fr_pump_form_at(form, to);
+        piece = add_kind_piece(form, rise, at, to, &there, goal, walk);
+        *at = there;
         rise = to;
     }
     if (ended && piece != NULL) {
@@ -193,7 +196,7 @@ static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa,
 static bool walk_range(const fr_pump *pump, const fr_walk_goal *goal, double from_pa, double to_pa,
                        double step_pa, fr_kind_walk *walk) {
     double kinks[FR_KINKS_MAX + 1];
-    size_t count = fr_pump_kinks(pump, goal->supply_v, goal->ohm, to_pa, kinks);
+    size_t count = fr_pump_kinks(pump, goal->supply_v, goal->ohm, from_pa, to_pa, kinks);
     sort_up(kinks, count);
     count = distinct(kinks, count, from_pa, SAME_RISE_PA, to_pa);
     kinks[count++] = to_pa;
@@ -204,9 +207,10 @@ static bool walk_range(const fr_pump *pump, const fr_walk_goal *goal, double fro
         const double parts = ceil(gap / step_pa - 1e-9);
         fr_pump_form *form = &walk->forms[walk->form_count++];
         *form = fr_pump_form_around(pump, goal->supply_v, goal->ohm, 0.5 * (start + kinks[i]));
+        fr_pump_value at = fr_pump_form_at(form, start);
         for (double part = 1.0; part <= parts && flows; part += 1.0) {
             const double to = part < parts ? start + gap * part / parts : kinks[i];
-            flows = add_stretch(form, from, to, goal, walk);
+            flows = add_stretch(form, from, to, &at, goal, walk);
             from = to;
         }
     }
@@ -331,18 +335,26 @@ static void walk_alike(const fr_pump *pump, bool series, const fr_walk_goal *of_
 
 /* ---- unlike pumps side by side ---- */
 
-/* Sum over the kinds at a rise, by the forms that hold around `inside`. */
-static fr_walk_end parallel_at(const fr_pumps *pumps, const fr_kind_walk *kinds, double inside_pa,
-                               double rise_pa) {
-    double flow = 0.0, slope = 0.0;
+/* The form of each kind that holds around a rise; null beyond its end. */
+static void forms_around(const fr_pumps *pumps, const fr_kind_walk *kinds, double inside_pa,
+                         const fr_pump_form *forms[FR_PUMP_KINDS_MAX]) {
     for (size_t k = 0; k < pumps->kind_count; k++) {
         const fr_kind_walk *kind = &kinds[k];
         size_t i = 0;
         while (i < kind->count && inside_pa > kind->pieces[i].rise_to_pa) {
             i++;
         }
-        if (i < kind->count) {
-            const fr_pump_value value = fr_pump_form_at(kind->pieces[i].form, rise_pa);
+        forms[k] = i < kind->count ? kind->pieces[i].form : NULL;
+    }
+}
+
+/* Sum over the kinds at a rise, by these forms. */
+static fr_walk_end parallel_at(const fr_pumps *pumps, const fr_pump_form *const forms[],
+                               double rise_pa) {
+    double flow = 0.0, slope = 0.0;
+    for (size_t k = 0; k < pumps->kind_count; k++) {
+        if (forms[k] != NULL) {
+            const fr_pump_value value = fr_pump_form_at(forms[k], rise_pa);
             flow += (double)pumps->kinds[k].count * clipped(value.flow_m3_s);
             slope += (double)pumps->kinds[k].count * value.flow_per_rise;
         }
@@ -382,16 +394,22 @@ static void walk_parallel(const fr_pumps *pumps, const fr_kind_walk *kinds, doub
     double rises[NODES_MAX];
     const size_t count = rises_of(pumps, kinds, rises);
     double from = first_rise(pumps, kinds);
+    const fr_pump_form *forms[FR_PUMP_KINDS_MAX] = {NULL}, *forms_before[FR_PUMP_KINDS_MAX];
+    fr_walk_end end = {0.0, 0.0, 0.0};
     for (size_t i = 0; i < count; i++) {
-        const double inside = 0.5 * (from + rises[i]);
-        const fr_walk_end start = parallel_at(pumps, kinds, inside, from);
+        memcpy(forms_before, forms, sizeof forms);
+        forms_around(pumps, kinds, 0.5 * (from + rises[i]), forms);
+        /* where nothing bends a piece begins as the one before ends */
+        const bool same = i > 0 && memcmp(forms_before, forms, sizeof forms) == 0;
+        const fr_walk_end start = same ? end : parallel_at(pumps, forms, from);
         if (walk->count > 0) {
             const double before = walk->pieces[walk->count - 1].to.flow_m3_s;
             if (before > start.flow_m3_s * (1.0 + 1e-9) + NO_FLOW_M3_S) {
                 add_drop(walk, from, before, start.flow_m3_s, jet); /* one kind's relief opens */
             }
         }
-        add_piece(walk, start, parallel_at(pumps, kinds, inside, rises[i]));
+        end = parallel_at(pumps, forms, rises[i]);
+        add_piece(walk, start, end);
         from = rises[i];
     }
     walk->fuse_rise_pa = INFINITY;

@@ -27,17 +27,49 @@ FR_CLONES void fr_rows_of_speed(fr_block *b, size_t speed) {
     const fr_engine *engine = &plan->base->engine;
     const double pull = plan->pull[speed], bsfc = plan->bsfc[speed];
     FR_EACH_LANE(l) {
-        const double demand =
+        b->demand[l] =
             b->fuel_per_pull[l] * pull * (d->bsfc.scale[l] * bsfc + d->bsfc.shift[l]);
-        b->demand[l] = demand;
-        b->times_per_flow[l] = b->density[l] / demand;
     }
     fill_manifold(b, plan->boost[speed], plan->cycle_s[speed], engine->aspiration == FR_NATURAL,
                   engine->boost_source == FR_BOOST_WORKED_OUT);
-    const double follows = b->follows_manifold ? 1.0 : 0.0;
+}
+
+FR_CLONES void fr_flow_rows_of_speed(fr_block *b) {
     FR_EACH_LANE(l) {
-        b->set_fixed[l] = d->pressure[l] - follows * d->air[l];
+        b->times_per_flow[l] = b->density[l] / b->demand[l];
     }
+}
+
+FR_CLONES void fr_rows_of_greatest_demand(fr_block *b) {
+    const fr_draws *d = &b->draws;
+    const fr_draw_plan *plan = b->plan;
+    fr_row greatest = {0.0};
+    for (size_t i = 0; i < plan->speed_count; i++) {
+        const double pull = plan->pull[i], bsfc = plan->bsfc[i];
+        FR_EACH_LANE(l) {
+            greatest[l] = fr_greater(greatest[l], b->fuel_per_pull[l] * pull *
+                                                      (d->bsfc.scale[l] * bsfc + d->bsfc.shift[l]));
+        }
+    }
+    memcpy(b->demand, greatest, sizeof greatest);
+    memcpy(b->greatest_demand, greatest, sizeof greatest);
+    fr_flow_rows_of_speed(b);
+}
+
+/* ---- steps of a solve ---- */
+
+FR_CLONES bool fr_settle(fr_block *b, const double *before, const double *guess) {
+    const double NEAR = 1e-7, NEAR_GUESS = 1e-5; /* the next step would square the error */
+    FR_EACH_LANE(l) {
+        const double still = b->settled[l], times = b->times[l], rail = b->rail_guess[l];
+        const double same = times == before[l] ? 1.0 : 0.0;
+        const double near = fabs(times - before[l]) <= NEAR * before[l] ? 1.0 : same;
+        const double rail_near = fabs(rail - guess[l]) <= NEAR_GUESS * guess[l] ? near : 0.0;
+        b->times[l] = still > 0.0 ? before[l] : times;
+        b->rail_guess[l] = still > 0.0 ? guess[l] : rail;
+        b->settled[l] = fr_greater(still, rail_near);
+    }
+    return fr_count_below(b->settled, 1.0) == 0;
 }
 
 /* ---- rail pressure ---- */
@@ -50,17 +82,21 @@ FR_INLINE void rail_at_set(fr_block *b, const double *times) {
     }
 }
 
-/* Pieces of the table that hold these pump flows. */
-FR_CLONES void fr_find_flows(fr_block *b, const double *flow) {
+/* Pieces from `first` on, below `end`, that hold these pump flows. */
+FR_CLONES void fr_find_flows(fr_block *b, const double *flow, size_t first, size_t end) {
     const fr_walk_rows *walk = &b->draws.walk;
-    const size_t first = b->table.first, end = b->table.end;
-    for (int l = 0; l < FR_LANES; l += 4) {
-        const fr_four goal = FR_FOUR(flow, l);
-        fr_four_bits piece = {0, 0, 0, 0};
+    for (int l = 0; l < FR_WORKED_LANES; l += FR_TOGETHER) {
+        const fr_few goal = FR_FEW(flow, l);
+        fr_few_bits piece = {0};
         for (size_t i = first + 1; i < end; i++) {
-            piece -= (fr_four_bits)(FR_FOUR(walk->flow[i], l) >= goal);
+            piece -= (fr_few_bits)(FR_FEW(walk->flow[i], l) >= goal);
         }
-        *(fr_four_bits *)(b->piece + l) = piece + (int64_t)first;
+        *(fr_few_bits *)(b->piece + l) = piece + (int64_t)first;
+    }
+    /* a flow at the very end is on the lane's own last piece, whatever company the lane has */
+    FR_EACH_LANE(l) {
+        const int64_t last = walk->last_piece[l] > (int64_t)first ? walk->last_piece[l] : (int64_t)first;
+        b->piece[l] = b->piece[l] < last ? b->piece[l] : last;
     }
 }
 
@@ -79,67 +115,55 @@ FR_INLINE void pump_flows(fr_block *b, const double *times, bool on_fall, double
     FR_EACH_LANE(l) {
         flow[l] = times[l] / b->times_per_flow[l] + b->draws.jet[l];
     }
-    fr_find_flows(b, flow);
+    fr_find_flows(b, flow, b->table.first, b->table.end);
     if (on_fall) {
         keep_on_fall(b);
     }
 }
 
-/* A flow on its piece; what is more than the pumps give at no rise goes on along the tangent, so
- * that a solve finds back. */
-typedef struct fr_along {
-    double beyond, u;
-} fr_along;
-
-FR_INLINE fr_along along_piece(double piece_flow, double width, double flow) {
-    const double along = piece_flow - flow, beyond = fr_lesser(along, 0.0);
-    return (fr_along){beyond, fr_lesser(along - beyond, width)};
-}
-
 FR_INLINE void rail_by_cubic(fr_block *b, const double *times, bool on_fall) {
-    const fr_feed_table *t = &b->table;
-    fr_row flow, rails, slopes; /* of its own, or the compiler must fear for the table */
+    fr_row flow;
+    fr_piece_rows piece;
     pump_flows(b, times, on_fall, flow);
+    fr_pick_of_table(b, &piece);
     FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        const fr_along at = along_piece(b->draws.walk.flow[i][l], t->width[i][l], flow[l]);
-        const double d1 = t->d1[i][l], d2 = t->d2[i][l], d3 = t->d3[i][l], u = at.u;
-        rails[l] = t->rail[i][l] + at.beyond * d1 + u * (d1 + u * (d2 + u * d3));
-        slopes[l] = -(d1 + u * (2.0 * d2 + u * (3.0 * d3))) / b->times_per_flow[l];
+        const fr_along at = fr_along_piece(&piece, l, flow[l]);
+        b->rail[l] = at.value;
+        b->rail_slope[l] = at.slope / b->times_per_flow[l];
     }
-    memcpy(b->rail, rails, sizeof rails);
-    memcpy(b->rail_slope, slopes, sizeof slopes);
 }
 
-FR_CLONES void fr_pumps_rise_at(const fr_block *b, const double *flow, double *rise,
-                                double *slope) {
-    const fr_walk_rows *walk = &b->draws.walk;
-    fr_row rises, slopes;
+/* With the regulator at the tank, where the pumps hold its pressure in all lanes: the line's loss. */
+FR_INLINE bool all_have_fall(const fr_block *b) {
+    int64_t without = 0;
     FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        const double width = b->table.width[i][l], per = width > 0.0 ? 1.0 / width : 0.0;
-        const double from = -walk->slope_from[i][l], to = -walk->slope_to[i][l];
-        const double mean = (walk->rise[i + 1][l] - walk->rise[i][l]) * per;
-        const double d2 = (3.0 * mean - 2.0 * from - to) * per;
-        const double d3 = (from + to - 2.0 * mean) * per * per;
-        const fr_along at = along_piece(walk->flow[i][l], width, flow[l]);
-        const double u = at.u;
-        rises[l] = walk->rise[i][l] + at.beyond * from + u * (from + u * (d2 + u * d3));
-        slopes[l] = -(from + u * (2.0 * d2 + u * (3.0 * d3)));
+        without += b->draws.walk.last_drop[l] < (int64_t)b->draws.walk.pieces ? 0 : 1;
     }
-    memcpy(rise, rises, sizeof rises);
-    memcpy(slope, slopes, sizeof slopes);
+    return without == 0;
 }
 
 FR_INLINE void rail_exactly(fr_block *b, const double *times, bool on_fall) {
-    fr_row flow, line_flow, rise, slope, loss, loss_slope;
-    pump_flows(b, times, on_fall, flow);
-    fr_pumps_rise_at(b, flow, rise, slope);
-    FR_EACH_LANE(l) {
-        line_flow[l] = flow[l] - b->draws.jet[l];
+    const fr_draws *d = &b->draws;
+    fr_row flow, line_flow, rise, slope = {0.0}, loss, loss_slope;
+    fr_piece_rows piece;
+    if (on_fall && all_have_fall(b)) {
+        FR_EACH_LANE(l) {
+            flow[l] = times[l] / b->times_per_flow[l] + d->jet[l];
+        }
+        memcpy(rise, d->walk.rise[d->walk.pieces], sizeof rise);
+    } else {
+        pump_flows(b, times, on_fall, flow);
+        fr_pick_of_walk(b, &piece);
+        FR_EACH_LANE(l) {
+            const fr_along at = fr_along_piece(&piece, l, flow[l]);
+            rise[l] = at.value;
+            slope[l] = at.slope;
+        }
     }
-    fr_feed_table_loss(&b->table, &b->draws, b->line_count, b->density, line_flow, loss,
-                       loss_slope);
+    FR_EACH_LANE(l) {
+        line_flow[l] = flow[l] - d->jet[l];
+    }
+    fr_feed_table_loss(&b->table, d, b->line_count, line_flow, loss, loss_slope);
     FR_EACH_LANE(l) {
         const double some = line_flow[l] > 0.0 ? 1.0 : 0.0;
         b->rail[l] = rise[l] - some * loss[l];

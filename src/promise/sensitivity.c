@@ -34,37 +34,60 @@ static size_t lanes_from(const fr_scatter *scatter, size_t from) {
 
 /* ---- indices ---- */
 
-/* Reaches of a block on all blends, less the sheet's own. */
-static void reaches(const fr_crew *crew, fr_hand *hand, const fr_row *z, fr_row *out) {
-    fr_chance_draw(hand->chance, z);
+/* Powers that the block's draws hold on all blends. */
+static void held_powers(const fr_crew *crew, fr_hand *hand, fr_row *out) {
     for (size_t i = 0; i < crew->build->blend_count; i++) {
         const fr_block_result *block =
             fr_chance_blend(hand->chance, crew->build->blends[i], FR_WANT_REACH);
         FR_EACH_LANE(l) {
-            out[i][l] = fr_reach_counted(block->times[l], block->target_w[l]) - crew->reach_w[i];
+            out[i][l] = fr_reach_counted(block->times[l], block->target_w[l]);
         }
+    }
+}
+
+/* The same, less the sheet's own. */
+static void reaches(const fr_crew *crew, fr_hand *hand, fr_row *out) {
+    held_powers(crew, hand, out);
+    for (size_t i = 0; i < crew->build->blend_count; i++) {
+        FR_EACH_LANE(l) {
+            out[i][l] -= crew->reach_w[i];
+        }
+    }
+}
+
+/* A with one column of B: the input's part of the sums. */
+static void index_input(const fr_crew *crew, size_t k, size_t lanes, const fr_row *fa,
+                        const fr_row *fb, fr_index_sums *sums, fr_hand *hand) {
+    fr_row fi[FR_BLENDS_MAX], kept;
+    memcpy(kept, hand->z[k], sizeof kept);
+    memcpy(hand->z[k], hand->other[k], sizeof kept);
+    fr_chance_draw(hand->chance, (const fr_row *)hand->z);
+    memcpy(hand->z[k], kept, sizeof kept);
+    reaches(crew, hand, fi);
+    for (size_t i = 0; i < crew->build->blend_count; i++) {
+        fr_index_sums_input(&sums[i], k, lanes, fa[i], fb[i], fi[i]);
     }
 }
 
 static void index_block(const fr_crew *crew, const fr_scatter *scatter, size_t block, fr_hand *hand) {
     const size_t from = block * FR_LANES, blends = crew->build->blend_count;
-    const size_t lanes = lanes_from(scatter, from);
+    const size_t lanes = lanes_from(scatter, from), inputs = scatter->sets.dimensions;
     fr_index_sums *sums = scatter->sums + block * blends;
-    fr_row fa[FR_BLENDS_MAX], fb[FR_BLENDS_MAX], fi[FR_BLENDS_MAX], kept;
+    fr_row fa[FR_BLENDS_MAX], fb[FR_BLENDS_MAX];
     fr_sets_deviate(&scatter->sets, true, from, lanes, hand->z);
     fr_sets_deviate(&scatter->sets, false, from, lanes, hand->other);
-    reaches(crew, hand, (const fr_row *)hand->z, fa);
-    reaches(crew, hand, (const fr_row *)hand->other, fb);
+    fr_chance_draw(hand->chance, (const fr_row *)hand->other);
+    reaches(crew, hand, fb);
+    fr_chance_draw(hand->chance, (const fr_row *)hand->z);
+    reaches(crew, hand, fa);
     for (size_t i = 0; i < blends; i++) {
         fr_index_sums_pair(&sums[i], lanes, fa[i], fb[i]);
     }
-    for (size_t k = 0; k < scatter->sets.dimensions; k++) {
-        memcpy(kept, hand->z[k], sizeof kept);
-        memcpy(hand->z[k], hand->other[k], sizeof kept);
-        reaches(crew, hand, (const fr_row *)hand->z, fi);
-        memcpy(hand->z[k], kept, sizeof kept);
-        for (size_t i = 0; i < blends; i++) {
-            fr_index_sums_input(&sums[i], k, lanes, fa[i], fb[i], fi[i]);
+    /* those first that leave the pumps as they are in A */
+    for (size_t i = 0; i < 2 * inputs; i++) {
+        const size_t k = i % inputs;
+        if (fr_chance_keeps_walk(hand->chance, k) == (i < inputs)) {
+            index_input(crew, k, lanes, (const fr_row *)fa, (const fr_row *)fb, sums, hand);
         }
     }
 }
@@ -115,29 +138,34 @@ static void choose_known(const fr_crew *crew, fr_scatter *scatter) {
 }
 
 /* Powers that the draws of A hold: case 0 as they are, case c with input known[c - 1] narrowed. */
+static void hold_case(const fr_crew *crew, const fr_scatter *scatter, size_t c, size_t from,
+                      fr_hand *hand) {
+    const size_t blends = crew->build->blend_count, draws = scatter->sets.draws;
+    const size_t lanes = lanes_from(scatter, from), k = c > 0 ? scatter->known[c - 1] : 0;
+    const fr_input *input = &crew->inputs[k];
+    const double narrow =
+        c > 0 ? fr_promise_known_width(crew->build, input) / input->half_width : 1.0;
+    fr_row held[FR_BLENDS_MAX], kept;
+    memcpy(kept, hand->z[k], sizeof kept);
+    FR_EACH_LANE(l) {
+        hand->z[k][l] *= narrow;
+    }
+    fr_chance_draw(hand->chance, (const fr_row *)hand->z);
+    memcpy(hand->z[k], kept, sizeof kept);
+    held_powers(crew, hand, held);
+    for (size_t i = 0; i < blends; i++) {
+        memcpy(scatter->held + (c * blends + i) * draws + from, held[i], lanes * sizeof(double));
+    }
+}
+
 static void hold_block(const fr_crew *crew, const fr_scatter *scatter, size_t block, fr_hand *hand) {
-    const size_t from = block * FR_LANES, blends = crew->build->blend_count;
-    const size_t lanes = lanes_from(scatter, from);
-    fr_sets_deviate(&scatter->sets, true, from, lanes, hand->z);
-    for (size_t c = 0; c <= scatter->known_count; c++) {
-        fr_row kept;
-        const size_t k = c > 0 ? scatter->known[c - 1] : 0;
-        const fr_input *input = &crew->inputs[k];
-        const double narrow =
-            c > 0 ? fr_promise_known_width(crew->build, input) / input->half_width : 1.0;
-        memcpy(kept, hand->z[k], sizeof kept);
-        FR_EACH_LANE(l) {
-            hand->z[k][l] *= narrow;
-        }
-        fr_chance_draw(hand->chance, (const fr_row *)hand->z);
-        memcpy(hand->z[k], kept, sizeof kept);
-        for (size_t i = 0; i < blends; i++) {
-            const fr_block_result *b =
-                fr_chance_blend(hand->chance, crew->build->blends[i], FR_WANT_REACH);
-            double *held = scatter->held + (c * blends + i) * scatter->sets.draws + from;
-            for (size_t l = 0; l < lanes; l++) {
-                held[l] = fr_reach_counted(b->times[l], b->target_w[l]);
-            }
+    const size_t from = block * FR_LANES, cases = scatter->known_count;
+    fr_sets_deviate(&scatter->sets, true, from, lanes_from(scatter, from), hand->z);
+    hold_case(crew, scatter, 0, from, hand);
+    for (size_t i = 0; i < 2 * cases; i++) {
+        const size_t c = 1 + i % cases;
+        if (fr_chance_keeps_walk(hand->chance, scatter->known[c - 1]) == (i < cases)) {
+            hold_case(crew, scatter, c, from, hand);
         }
     }
 }

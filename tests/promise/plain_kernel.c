@@ -1,58 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The block kernel a second time, without clones and compiled as tests are (no vector code to
- * speak of), under other names: its results must be the same to the last bit. */
-#define FR_NO_CLONES
-#define fr_pump_form_around plain_pump_form_around
-#define fr_pump_form_at plain_pump_form_at
-#define fr_pump_kinks plain_pump_kinks
-#define fr_pump_walk_make plain_pump_walk_make
-#define fr_draw_plan_make plain_draw_plan_make
-#define fr_draws_begin plain_draws_begin
-#define fr_draws_put plain_draws_put
-#define fr_draws_fill plain_draws_fill
-#define fr_draws_complete plain_draws_complete
-#define fr_feed_table_fill plain_feed_table_fill
-#define fr_feed_table_loss plain_feed_table_loss
-#define fr_blend_figures_of plain_blend_figures_of
-#define fr_rows_of_blend plain_rows_of_blend
-#define fr_rows_of_speed plain_rows_of_speed
-#define fr_find_flows plain_find_flows
-#define fr_rail_at plain_rail_at
-#define fr_pumps_rise_at plain_pumps_rise_at
-#define fr_feed_of_blend plain_feed_of_blend
-#define fr_lift_times plain_lift_times
-#define fr_lift_holds_at_least plain_lift_holds_at_least
-#define fr_worst_keep plain_worst_keep
-#define fr_worst_polish plain_worst_polish
-#define fr_sag_start plain_sag_start
-#define fr_feed_times plain_feed_times
-#define fr_feed_moves plain_feed_moves
-#define fr_moving_feed_times plain_moving_feed_times
-#define fr_vapour_times plain_vapour_times
-#define fr_circuit_of_blend plain_circuit_of_blend
-#define fr_circuit_times plain_circuit_times
-#define fr_port_times plain_port_times
-#define fr_direct_of_speed plain_direct_of_speed
-#define fr_direct_of_blend plain_direct_of_blend
-#define fr_automatic_share plain_automatic_share
-#define fr_direct_pressure_times plain_direct_pressure_times
-#define fr_direct_injector_times plain_direct_injector_times
-#define fr_high_pressure_times plain_high_pressure_times
-#define fr_block_open plain_block_open
-#define fr_block_close plain_block_close
-#define fr_block_draws plain_block_draws
-#define fr_block_run plain_block_run
-#define fr_block_points plain_block_points
-#define fr_block_keep_points plain_block_keep_points
+/* The block kernel without clones and compiled as tests are (no vector code to speak of): its results
+ * must be the same to the last bit. */
+#define FR_AGAIN(name) plain_##name
+#include "promise/kernel_again.h"
 
-#include "chance/block.c"
-#include "chance/blend_rows.c"
-#include "chance/circuit_rows.c"
-#include "chance/direct_rows.c"
-#include "chance/draws.c"
-#include "chance/feed_rows.c"
-#include "chance/feed_table.c"
-#include "chance/port_rows.c"
-#include "chance/pump_form.c"
-#include "chance/pump_walk.c"
-#include "chance/speed_rows.c"
+#include "promise/kernel_again_sources.h"

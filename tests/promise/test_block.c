@@ -9,10 +9,10 @@
 #include "fuelreach/check.h"
 
 #include "promise/block_support.h"
-#include "promise/plain_kernel.h"
+#include "promise/other_kernels.h"
 #include "reference/builds.h"
 
-enum { RANDOM_BUILDS = 600, LANES_CHECKED = 3 };
+enum { RANDOM_BUILDS = 600, LANES_CHECKED = 3, RANDOM_SAME = 200 };
 
 static const double REACH_AGREES = 1e-7;
 
@@ -227,30 +227,39 @@ static void the_reach_is_the_same_whatever_else_is_asked(void **state) {
     }
 }
 
-static void every_clone_gives_the_same_bits(void **state) {
-    fixture *f = *state;
-    static double clones[FR_BLENDS_MAX * FR_LANES];
-    fr_draw_plan plan;
-    fr_block *plain = plain_block_open();
-    assert_non_null(plain);
+/* The reaches of the build by a kernel that was compiled in another way. */
+static void assert_same_build(fixture *f, uint64_t seed, const char *name, const char *how,
+                              fr_kernel_reaches *reaches) {
+    static double here[FR_BLENDS_MAX * FR_LANES], there[FR_BLENDS_MAX * FR_LANES];
+    char both[80];
+    snprintf(both, sizeof both, "%s, %s", name, how);
+    begin(f, seed);
+    gather(f, FR_WANT_REACH, here);
+    assert_true(reaches(&f->build, f->inputs, f->input_count, &f->z[0][0], FR_LANES, there));
+    assert_same_bits(both, here, there, f->build.blend_count * FR_LANES);
+}
+
+static void assert_same_by(fixture *f, const char *how, fr_kernel_reaches *reaches) {
     for (size_t i = 0; i < ref_build_count; i++) {
         ref_builds[i].make(&f->build);
-        begin(f, 5 + i);
-        gather(f, FR_WANT_REACH, clones);
-        plain_draw_plan_make(&f->build, &plan);
-        plain_draws_begin(plain_block_draws(plain), true);
-        FR_EACH_LANE(l) {
-            plain_draws_put(plain_block_draws(plain), &plan, l,
-                            fr_moves_to(&f->moves, &f->z[0][l], FR_LANES));
-        }
-        plain_draws_complete(plain_block_draws(plain), &plan);
-        for (size_t b = 0; b < f->build.blend_count; b++) {
-            assert_same_bits(
-                ref_builds[i].name, &clones[b * FR_LANES],
-                plain_block_run(plain, &plan, f->build.blends[b], FR_WANT_REACH)->times, FR_LANES);
-        }
+        assert_same_build(f, 5 + i, ref_builds[i].name, how, reaches);
     }
-    plain_block_close(plain);
+    for (uint64_t seed = 1; seed <= RANDOM_SAME; seed++) {
+        char name[40];
+        snprintf(name, sizeof name, "random build %d", (int)seed);
+        ref_make_random(seed, &f->build);
+        assert_same_build(f, 3000 + seed, name, how, reaches);
+    }
+}
+
+static void every_clone_gives_the_same_bits(void **state) {
+    assert_same_by(*state, "without vectors", plain_reaches);
+}
+
+static void every_size_of_block_gives_the_same_bits(void **state) {
+    assert_same_by(*state, "16 lanes", of_16_reaches);
+    assert_same_by(*state, "32 lanes", of_32_reaches);
+    assert_same_by(*state, "128 lanes", of_128_reaches);
 }
 
 static void capacities_of_points_agree_with_the_check(void **state) {
@@ -320,6 +329,7 @@ int main(void) {
         cmocka_unit_test(walks_made_whole_give_the_same_bits),
         cmocka_unit_test(the_reach_is_the_same_whatever_else_is_asked),
         cmocka_unit_test(every_clone_gives_the_same_bits),
+        cmocka_unit_test(every_size_of_block_gives_the_same_bits),
         cmocka_unit_test(capacities_of_points_agree_with_the_check),
     };
     return cmocka_run_group_tests_name("block kernel", tests, open_fixture, close_fixture);
