@@ -184,9 +184,9 @@ WEB_YAML = api reader scanner parser loader
 WEB_GSL = qrng/qrng qrng/inline qrng/sobol err/error err/stream
 WEB_OBJECTS = $(WEB_SOURCES:%.c=$(WEB)/%.o) $(WEB_YAML:%=$(WEB)/yaml/%.o) $(WEB_GSL:%=$(WEB)/gsl/%.o)
 # Small, but for the loops over a block of draws.
-WEB_HOT = block speed_rows feed_rows feed_table circuit_rows direct_rows pump_walk draws
+WEB_HOT = block speed_rows feed_rows circuit_rows direct_rows
 $(WEB)/src/chance/%.o: WEB_FLAGS = -Oz -msimd128 -fno-math-errno -fno-trapping-math
-$(WEB_HOT:%=$(WEB)/src/chance/%.o): WEB_FLAGS = -O2 -msimd128 -fno-math-errno -fno-trapping-math
+$(WEB_HOT:%=$(WEB)/src/chance/%.o): WEB_FLAGS = -Os -msimd128 -fno-math-errno -fno-trapping-math
 
 web: $(WEB)/fuelreach.html ## build/web/fuelreach.html, the program in one page (needs emscripten)
 
@@ -229,7 +229,8 @@ $(WEB)/program.js: $(WEB_OBJECTS) src/web/files.js
 # Zopfli squeezes some 4 % more out of what any browser unpacks.
 $(WEB)/program.wasm.gz: $(WEB)/program.js
 	$(call say,pack the program)
-	$(Q)zopfli --i5 -c $(WEB)/program.wasm >$@
+	$(Q)wasm-opt --enable-simd --enable-mutable-globals -Oz --converge -o $(WEB)/smallest.wasm $(WEB)/program.wasm
+	$(Q)zopfli --i15 -c $(WEB)/smallest.wasm >$@
 
 WEB_PAGE = $(wildcard src/web/*.js src/web/page.*)
 WEB_FILES := $(sort $(wildcard components/*/*.yaml) $(wildcard examples/*.yaml))
