@@ -452,7 +452,7 @@ FR_INLINE void surely_above_set(fr_block *b, const double *flow, double *done) {
         const double u = fr_lesser(fr_greater(along, 0.0), piece.width[l]);
         const double rail = piece.from[l] + rail_over_piece(&piece, l, u);
         const double spare = rail - (b->set_fixed[l] + fr_manifold(b, l, least[l]));
-        done[l] = (along >= 0.0) & (spare >= SURELY_PA + OF_RAIL * fabs(rail)) ? 1.0 : 0.0;
+        done[l] = ((along >= 0.0) & (spare >= SURELY_PA + OF_RAIL * fabs(rail))) ? 1.0 : 0.0;
     }
 }
 
@@ -486,7 +486,8 @@ FR_CLONES bool fr_lower_moving_lift(fr_block *b) {
 
 FR_CLONES void fr_worst_keep(fr_block *b, const double *done, fr_worst_speed *worst) {
     FR_EACH_LANE(l) {
-        const double less = (done[l] < 1.0) & (b->times[l] < worst->times[l]) ? 1.0 : 0.0;
+        const double less =
+            ((done[l] < 1.0) & (b->times[l] < worst->times[l])) ? 1.0 : 0.0;
         worst->times[l] = less > 0.0 ? b->times[l] : worst->times[l];
         worst->fixed[l] = less > 0.0 ? b->manifold_fixed[l] : worst->fixed[l];
         worst->slope[l] = less > 0.0 ? b->manifold_slope[l] : worst->slope[l];
