@@ -129,10 +129,12 @@ valgrind: tests ## run the tests of the core under valgrind
 	@RUN_UNDER='valgrind -q --error-exitcode=9 --leak-check=full --errors-for-leak-kinds=definite,possible' \
 		sh tests/house/run $(CORE_TESTS)
 
-# RUN_UNDER also tells the tests that a few random cases will do.
-sanitize: ## run all tests with address and undefined-behaviour sanitizers, in build/asan
-	RUN_UNDER=env $(MAKE) BUILD=build/asan OPTIMISE='-O1 -g' WERROR=-w \
-		SANITIZE='-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer' check
+# Clang, with address and undefined-behaviour sanitizers, and what libFuzzer counts: one build for the
+# tests and the fuzzers. RUN_UNDER also tells the tests that a few random cases will do.
+INSTRUMENTED = $(MAKE) BUILD=build/sanitize CC=clang OPTIMISE='-O1 -g' WERROR='-Werror -Wno-unused' OPENMP= \
+	SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all -D__SANITIZE_ADDRESS__'
+sanitize: ## run all tests with sanitizers, in build/sanitize
+	+RUN_UNDER=env $(INSTRUMENTED) check
 
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(BUILD)/tests/support.a $(CLI) $(LIBRARY)
 	$(call say,link $@)
@@ -159,14 +161,12 @@ $(BUILD)/tests/fuzz/fuzz_%: $(BUILD)/tests/fuzz/fuzz_%.o $(BUILD)/tests/support.
 	$(Q)$(LINK) -fsanitize=fuzzer -o $@ $^ -lcmocka $(LIBRARIES)
 
 fuzz-build:
-	$(MAKE) BUILD=build/fuzz CC=clang OPTIMISE='-O1 -g' WERROR=-w OPENMP= \
-		SANITIZE='-fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=undefined' \
-		$(FUZZERS:%=build/fuzz/tests/fuzz/fuzz_%)
+	+$(INSTRUMENTED) $(FUZZERS:%=build/sanitize/tests/fuzz/fuzz_%)
 
 fuzz: fuzz-build ## fuzz every reader for FUZZ_SECONDS (60) or FUZZ_FLAGS=-runs=N
 	@for name in $(FUZZERS); do \
 		mkdir -p build/fuzz/corpus/$$name && \
-		build/fuzz/tests/fuzz/fuzz_$$name \
+		build/sanitize/tests/fuzz/fuzz_$$name \
 			$(if $(FUZZ_FLAGS),$(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) \
 			-max_len=16384 -timeout=10 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
 			build/fuzz/corpus/$$name tests/fuzz/corpus/$$name || exit 1; \
@@ -177,13 +177,16 @@ fuzz: fuzz-build ## fuzz every reader for FUZZ_SECONDS (60) or FUZZ_FLAGS=-runs=
 WEB = $(BUILD)/web
 EMCC = NODE_PATH=/usr/share/nodejs emcc
 WEB_FLAGS = -Oz -Wno-unknown-attributes
-WEB_SETTINGS = $(EMCC) $(LANGUAGE) $(WEB_FLAGS) -DFR_WITHOUT_REVIEW -I$(WEB)/include
+WEB_SETTINGS = $(EMCC) $(LANGUAGE) -DFR_FOR_BROWSERS -I$(WEB)/include
 # The commands that the page runs; a page has no logs, and writes no documents.
 WEB_SOURCES := $(filter-out src/review/% src/cli/review.c src/cli/page_review.c src/cli/main.c,$(wildcard src/*/*.c))
 WEB_YAML = api reader scanner parser loader
 WEB_GSL = qrng/qrng qrng/inline qrng/sobol err/error err/stream
 WEB_OBJECTS = $(WEB_SOURCES:%.c=$(WEB)/%.o) $(WEB_YAML:%=$(WEB)/yaml/%.o) $(WEB_GSL:%=$(WEB)/gsl/%.o)
-$(WEB)/src/chance/%.o $(WEB)/src/promise/%.o: WEB_FLAGS = -O2 -msimd128 -fno-math-errno -fno-trapping-math
+# Small, but for the loops over a block of draws.
+WEB_HOT = block speed_rows feed_rows feed_table circuit_rows direct_rows pump_walk draws
+$(WEB)/src/chance/%.o: WEB_FLAGS = -Oz -msimd128 -fno-math-errno -fno-trapping-math
+$(WEB_HOT:%=$(WEB)/src/chance/%.o): WEB_FLAGS = -O2 -msimd128 -fno-math-errno -fno-trapping-math
 
 web: $(WEB)/fuelreach.html ## build/web/fuelreach.html, the program in one page (needs emscripten)
 
@@ -208,7 +211,11 @@ $(WEB)/gsl/%.o: $(WEB)/from/fetched
 	$(call say,compile GSL $*)
 	$(Q)$(EMCC) -Oz -I$(WEB)/include -I$(WEB)/from/gsl -c -o $@ $(WEB)/from/gsl/$*.c
 
-$(WEB)/src/%.o: src/%.c $(WEB)/from/fetched
+$(WEB)/settings: FORCE
+	@mkdir -p $(@D)
+	@echo '$(WEB_SETTINGS) $(WEB_HOT)' | cmp -s - $@ || echo '$(WEB_SETTINGS) $(WEB_HOT)' >$@
+
+$(WEB)/src/%.o: src/%.c $(WEB)/from/fetched $(WEB)/settings
 	@mkdir -p $(@D)
 	$(call say,compile $< for browsers)
 	$(Q)$(WEB_SETTINGS) $(WEB_FLAGS) -MMD -MP -c -o $@ $<
@@ -234,6 +241,9 @@ $(WEB)/fuelreach.html: $(WEB)/program.wasm.gz $(WEB_PAGE) $(WEB_FILES)
 
 bench: $(PROGRAM) $(BENCHES) ## measure speed and memory
 	@for bench in $(BENCHES); do $$bench || exit 1; done
+	@if [ -f $(WEB)/fuelreach.html ] && [ -d build/npm ]; then \
+		node tests/web/measure.js build/npm $(WEB)/fuelreach.html; \
+	else echo "page in a browser: not measured; make web, sh .ci/setup all"; fi
 
 $(BENCHES): %: %.o $(BENCH_SUPPORT:%.c=$(BUILD)/%.o) \
 		$(BUILD)/tests/support.a $(CLI) $(LIBRARY)

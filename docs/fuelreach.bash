@@ -88,7 +88,7 @@ _fuelreach() {
         promise) options="--draws --confidence --seed --no-defaults --format --units --blend --set --parts --help"; files=1 ;;
         size) options="--format --units --budget --top --front --confidence --keep --shelf --prices --set --parts --help"; files=1 ;;
         review) options="--blend --next --confidence --learn --format --units --set --parts --help"; files=1 ;;
-        page) options="--output --log --shelf --prices --units --blend --set --parts --help"; files=1 ;;
+        page) options="--output --log --shelf --prices --check-only --units --blend --set --parts --help"; files=1 ;;
         chart) options="--kind --output --units --blend --set --parts --help"; files=1 ;;
         explain) options="--speed --stage --blend --set --parts --help"; files=1 ;;
         tank) options="--size --holds --add --drain --target --steps --with --line --burn --return --bore --reading --temperature --format --units --help"; files=0 ;;

@@ -42,16 +42,23 @@ typedef struct fr_log_count {
     size_t bad_rows;  /* with a bad cell, or of no use for want of engine speed */
 } fr_log_count;
 
+/* A log to be read. `name` stands in messages; the air pressure turns gauge into absolute. */
+typedef struct fr_log_file {
+    const char *name;
+    FILE *in;
+    const fr_log_section *map;
+    double air_pressure_pa;
+} fr_log_file;
+
 /* Called with each row; return false to stop reading. */
 typedef bool (*fr_log_taker)(void *user, const fr_log_columns *columns, const fr_log_row *row);
 
 /* Reads a CSV log: first line that holds the engine-speed column is the header; commas, semicolons
  * or tabs; quoted fields; decimal points or (where the comma does not part fields, or the field is
- * quoted) commas; a row of units; BOM, CRLF, blank cells. `air_pressure_pa` turns gauge into
- * absolute. Bad cells are named in `report`, the first few; `name` stands in messages.
+ * quoted) commas; a row of units; BOM, CRLF, blank cells. Bad cells are named in `report`, the first
+ * few.
  * FR_BAD_INPUT: no engine-speed column, a line over 64 KiB, not text. FR_SYSTEM: a read error. */
-fr_status fr_log_read(const char *name, FILE *in, const fr_log_section *map,
-                      double air_pressure_pa, fr_log_taker taker, void *user, fr_report *report,
+fr_status fr_log_read(const fr_log_file *log, fr_log_taker taker, void *user, fr_report *report,
                       fr_log_columns *columns, fr_log_count *count);
 
 /* ---- pulls ---- */

@@ -39,6 +39,9 @@ static bool build_of(fr_trial *trial, const fr_candidate *candidate) {
         return length > 0 && (size_t)length < sizeof set &&
                fr_sheet_with(trial->sheet, set, &trial->build);
     }
+    if (candidate->input == NULL) {
+        return false;
+    }
     const double towards = candidate->input->bad_is_high ? 1.96 : -1.96;
     fr_build_move(fr_sheet_build(trial->sheet), candidate->input, 1, &towards, &trial->build);
     return true;

@@ -73,6 +73,7 @@ const fr_command fr_commands[] = {
             {NULL, NULL}},
         .run = fr_command_fuel,
     },
+#ifndef FR_FOR_BROWSERS /* it has a form to begin with */
     {
         .name = "draft",
         .summary = "write a starter sheet, every line explained",
@@ -90,6 +91,7 @@ const fr_command fr_commands[] = {
             {NULL, NULL}},
         .run = fr_command_draft,
     },
+#endif
     {
         .name = "parts",
         .summary = "list the parts, or show one with its computed figures",
@@ -181,7 +183,7 @@ const fr_command fr_commands[] = {
         .page = &fr_page_size,
         .run = fr_command_size,
     },
-#ifndef FR_WITHOUT_REVIEW /* a page in a browser has no logs */
+#ifndef FR_FOR_BROWSERS /* a page in a browser has no logs */
     {
         .name = "review",
         .summary = "hold logged pulls against the sheet, and clear the next blend",
@@ -239,6 +241,7 @@ const fr_command fr_commands[] = {
             {NULL, NULL}},
         .run = fr_command_page,
     },
+#ifndef FR_FOR_BROWSERS /* its report has all of them */
     {
         .name = "chart",
         .summary = "draw one chart of a build, as SVG",
@@ -264,6 +267,7 @@ const fr_command fr_commands[] = {
             {NULL, NULL}},
         .run = fr_command_chart,
     },
+#endif
     {
         .name = "explain",
         .summary = "show the working of one blend and speed, step by step",

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <unistd.h>
 
-#include "cli/program.h"
+#include "cli/run.h"
 
 enum { SYSTEM_FAULT = 3 };
 

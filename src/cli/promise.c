@@ -137,22 +137,23 @@ static int exit_code(const fr_promise_result *result) {
 }
 
 static fr_status study(const fr_build *build, const fr_input *inputs, size_t count,
-                       fr_promise_options *options, fr_promise_result *result) {
+                       const fr_promise_options *asked, fr_promise_result *result) {
     struct sigaction before;
+    fr_promise_options options = *asked;
     progress_line line = {.terminal = isatty(STDERR_FILENO) != 0};
     clock_gettime(CLOCK_MONOTONIC, &line.begun);
-    options->progress = show_progress;
-    options->context = &line;
-    options->cancelled = &ended;
+    options.progress = show_progress;
+    options.context = &line;
+    options.cancelled = &ended;
     watch_for_end(true, &before);
-    const fr_status status = fr_promise_run(build, inputs, count, options, result);
+    const fr_status status = fr_promise_run(build, inputs, count, &options, result);
     watch_for_end(false, &before);
     clear_progress(&line);
     return status;
 }
 
 static int answer(const fr_invocation *invocation, const fr_sheet *sheet,
-                  fr_promise_options *options) {
+                  const fr_promise_options *options) {
     size_t count;
     fr_input *inputs =
         take_inputs(sheet, !fr_invocation_has(invocation, "no-defaults"), &count);

@@ -179,8 +179,8 @@ void fr_derive_feed(fr_derivation *at) {
                     feed->regulation == FR_MECHANICAL_RETURNLESS
                         ? "the regulator sits at the tank: the set pressure"
                         : "the set pressure and the loss on the way");
-    step = fr_derive_given(at, "I, one pump's current at that rise", point->pump_current_a, "A",
-                           "from the pump's curve at the voltage that its wiring leaves it");
+    fr_derive_given(at, "I, one pump's current at that rise", point->pump_current_a, "A",
+                    "from the pump's curve at the voltage that its wiring leaves it");
     step = fr_derive(at, "V = V_supply - R I", point->pump_voltage_v, "V",
                      "R: wiring there and back, contacts, and the share of common wire",
                      "%.7g - %.7g * %.7g", at->build->site.supply_voltage_v,

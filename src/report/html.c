@@ -34,7 +34,8 @@ void fr_html_text(FILE *out, const char *text) {
             putc(*text, out);
         } else {
             char shown[FR_UTF8_BYTES_MAX];
-            fwrite(shown, 1, fr_utf8_encode(fr_char_shown(code), shown), out);
+            const size_t size = fr_utf8_encode(fr_char_shown(code), shown);
+            fwrite(shown, 1, size, out);
         }
         text += taken;
         left -= taken;

@@ -92,7 +92,7 @@ static void write_rest(FILE *out, const effect_of *list, size_t count) {
 }
 
 void fr_page_assumed(FILE *out, const fr_page_document *document) {
-    effect_of list[FR_ASSUMED_MAX];
+    effect_of list[FR_ASSUMED_MAX] = {{NULL, 0.0}};
     const size_t count = list_effects(document, list);
     size_t rows = 0;
     if (count == 0) {

@@ -385,14 +385,30 @@ static void write_refused(const size_view *view) {
     fr_prose(view->out, 0, 2, words.text);
 }
 
+/* "4746", "29 million". */
+static void add_count(fr_words *words, double count) {
+    static const struct {
+        double least;
+        const char *word;
+    } large[] = {{1e12, "trillion"}, {1e9, "billion"}, {1e6, "million"}};
+    for (size_t i = 0; i < sizeof large / sizeof large[0]; i++) {
+        if (count >= large[i].least) {
+            fr_words_add(words, "%.3g %s", count / large[i].least, large[i].word);
+            return;
+        }
+    }
+    fr_words_add(words, "%.0f", count);
+}
+
 static void write_count(const size_view *view) {
     const fr_size_result *result = view->document->result;
     fr_words words;
     fr_words_clear(&words);
-    fr_words_add(&words,
-                 "Of %.6g sets that could be put together, %.6g were looked at, whole or in part; "
-                 "%s.",
-                 result->combinations, result->evaluated,
+    fr_words_add(&words, "Of ");
+    add_count(&words, result->combinations);
+    fr_words_add(&words, " sets that could be put together, ");
+    add_count(&words, result->evaluated);
+    fr_words_add(&words, " were looked at, whole or in part; %s.",
                  result->proven ? "the others cannot be cheaper or cannot do it (proven)"
                                 : "the search was ended before it was through");
     fputs("\n", view->out);

@@ -53,7 +53,8 @@ static void add_note(growing *text, fr_factor factor, const fr_review_factor *le
 }
 
 bool fr_learnt_write(const fr_review_result *result, char *out, size_t size) {
-    growing text = {out, size, 0, size == 0};
+    growing text = {.size = size, .full = size == 0};
+    text.out = out;
     const char *between = "";
     if (text.full)
         return false;

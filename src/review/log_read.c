@@ -219,15 +219,14 @@ static void name_the_rest(const reader *read) {
     say(read, FR_CAUTION, 0, 0, message, NULL, NULL);
 }
 
-fr_status fr_log_read(const char *name, FILE *in, const fr_log_section *map,
-                      double air_pressure_pa, fr_log_taker taker, void *user, fr_report *report,
+fr_status fr_log_read(const fr_log_file *log, fr_log_taker taker, void *user, fr_report *report,
                       fr_log_columns *columns, fr_log_count *count) {
-    reader read = {.name = name, .map = map, .air_pressure_pa = air_pressure_pa,
+    reader read = {.name = log->name, .map = log->map, .air_pressure_pa = log->air_pressure_pa,
                    .report = report, .count = count};
     fr_status status = FR_NO_MEMORY;
     memset(columns, 0, sizeof *columns);
     memset(count, 0, sizeof *count);
-    if (fr_log_stream_open(&read.stream, in))
+    if (fr_log_stream_open(&read.stream, log->in))
         status = find_header(&read);
     if (status == FR_OK) {
         note_columns(&read, columns);

@@ -119,7 +119,7 @@ static double standard_normal(double point, double shift) {
 
 static bool draw_one(const sampler *draw, const double *point, const double *shift, double *out) {
     const size_t count = draw->fit->count;
-    double u[FR_REVIEW_PARAMETERS_MAX];
+    double u[FR_REVIEW_PARAMETERS_MAX] = {0};
     for (size_t i = 0; i < count; i++)
         u[i] = standard_normal(point[i], shift[i]);
     static const plane NONE = {0};
@@ -138,7 +138,7 @@ static bool draw_one(const sampler *draw, const double *point, const double *shi
 static bool replicate(const sampler *draw, fr_posterior *posterior) {
     const size_t count = draw->fit->count;
     const size_t dimensions = count < SOBOL_MAX ? count : SOBOL_MAX;
-    double shift[FR_REVIEW_PARAMETERS_MAX];
+    double shift[FR_REVIEW_PARAMETERS_MAX] = {0};
     double point[FR_REVIEW_PARAMETERS_MAX] = {0};
     gsl_qrng *sequence = gsl_qrng_alloc(gsl_qrng_sobol, (unsigned)dimensions);
     if (sequence == NULL)

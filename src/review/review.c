@@ -99,9 +99,8 @@ fr_status fr_review_add_log(fr_review *review, const char *name, FILE *in, fr_re
     const fr_build *build = fr_sheet_build(review->sheet);
     review->gather.log = name;
     fr_pull_finder_start(&review->finder, fr_gather_take, &review->gather);
-    fr_status status =
-        fr_log_read(name, in, fr_sheet_log(review->sheet), build->site.air_pressure_pa, take_row,
-                    review, report, &columns, &count);
+    const fr_log_file log = {name, in, fr_sheet_log(review->sheet), build->site.air_pressure_pa};
+    fr_status status = fr_log_read(&log, take_row, review, report, &columns, &count);
     if (status == FR_OK)
         fr_pull_finder_flush(&review->finder);
     if (review->finder.out_of_memory || review->gather.out_of_memory)

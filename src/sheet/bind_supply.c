@@ -65,7 +65,7 @@ static void bind_one_pump(const fr_scope *parent, const fr_node *node, const cha
 
 static void bind_unlike(const fr_scope *supply, const fr_node *map, const fr_node *list) {
     fr_pumps *pumps = &supply->binder->build->pumps;
-    char names[FR_PUMP_KINDS_MAX][FR_NAME_MAX];
+    char names[FR_PUMP_KINDS_MAX][FR_NAME_MAX] = {""};
     fr_scope outer =
         fr_scope_of(supply->binder, fr_section_of(FR_SECTION_LIFT_PUMP), "supply.lift_pump", map);
     fr_scope_check_keys(&outer);

@@ -111,7 +111,7 @@ void fr_pantry_close(fr_pantry *pantry) {
         stored_close(pantry->stored[i]);
     for (size_t i = 0; i < pantry->default_count; i++)
         fr_tree_close(pantry->defaults[i].tree);
-    for (size_t i = 0; i < pantry->dir_count; i++)
+    for (size_t i = 0; pantry->dirs && i < pantry->dir_count; i++)
         free(pantry->dirs[i]);
     free(pantry->dirs);
     free(pantry->stored);

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { INDENT = 2, INDENT_MOST = 40 };
+enum { INDENT = 2 };
 
 typedef struct writer {
     char *out;
@@ -27,18 +27,41 @@ static void put_text(writer *w, const char *text) {
 }
 
 static void put_indent(writer *w, size_t columns) {
-    for (size_t i = 0; i < columns && i < INDENT_MOST; i++)
+    for (size_t i = 0; i < columns; i++)
         put_text(w, " ");
 }
 
 /* ---- scalars ---- */
+
+/* What a word in double quotes cannot hold as it is (YAML 1.1, 5.6: escape sequences). */
+static const char *const escapes[][2] = {
+    {"\"", "\\\""},      {"\\", "\\\\"},          {"\n", "\\n"},           {"\t", "\\t"},
+    {"\xC2\x85", "\\N"}, {"\xE2\x80\xA8", "\\L"}, {"\xE2\x80\xA9", "\\P"},
+};
+enum { ESCAPE_COUNT = sizeof escapes / sizeof escapes[0], ESCAPE_FIRST_BREAK = 2 };
+
+static bool holds_a_break(const char *text) {
+    for (size_t i = ESCAPE_FIRST_BREAK; i < ESCAPE_COUNT; i++)
+        if (strstr(text, escapes[i][0]))
+            return true;
+    return false;
+}
 
 static bool needs_quotes(const fr_node *node) {
     const char *text = node->text;
     bool negative = text[0] == '-' && isdigit((unsigned char)text[1]);
     if (node->quoted || (!negative && strchr("-?:,[]{}#&*!|>'\"%@`", text[0])))
         return true;
-    return strpbrk(text, ",[]{}") || strstr(text, ": ") || strstr(text, " #");
+    return strpbrk(text, ",[]{}") || strstr(text, ": ") || strstr(text, " #") ||
+           holds_a_break(text);
+}
+
+/* The escape of what a text begins with, or null. */
+static const char *const *escape_of(const char *text) {
+    for (size_t i = 0; i < ESCAPE_COUNT; i++)
+        if (strncmp(text, escapes[i][0], strlen(escapes[i][0])) == 0)
+            return escapes[i];
+    return NULL;
 }
 
 static void put_scalar(writer *w, const fr_node *node) {
@@ -47,10 +70,13 @@ static void put_scalar(writer *w, const fr_node *node) {
         return;
     }
     put_text(w, "\"");
-    for (const char *at = node->text; *at; at++) {
-        if (*at == '"' || *at == '\\')
-            put_text(w, "\\");
-        put(w, *at == '\n' ? " " : at, 1);
+    for (const char *at = node->text; *at;) {
+        const char *const *escape = escape_of(at);
+        if (escape)
+            put_text(w, escape[1]);
+        else
+            put(w, at, 1);
+        at += escape ? strlen(escape[0]) : 1;
     }
     put_text(w, "\"");
 }
@@ -119,7 +145,7 @@ static void put_map(writer *w, const fr_node *map, const char *path, const char 
         put_node(w, pair->value, here ? rest : "", here ? value : NULL);
         found = found || here;
     }
-    if (!found) {
+    if (!found && value) {
         put_text(w, map->count ? ", " : "");
         put(w, path, length);
         put_text(w, ": ");
@@ -138,7 +164,7 @@ static void put_list(writer *w, const fr_node *list, const char *path, const cha
         put_text(w, i ? ", " : "");
         put_node(w, list->items[i], i == index ? rest : "", i == index ? value : NULL);
     }
-    if (inside && index >= list->count) {
+    if (inside && value && index >= list->count) {
         put_text(w, list->count ? ", " : "");
         put_made(w, rest, value);
     }
@@ -194,10 +220,11 @@ static bool is_block_map(const fr_node *node) {
 /* A section that the sheet has not got: its name, then the line below it. */
 static void put_section(writer *w, const char *path, size_t length, const char *rest,
                         const char *value) {
+    put_indent(w, w->indent);
     put(w, path, length);
     put_text(w, ":\n");
-    w->indent = INDENT;
-    put_indent(w, INDENT);
+    w->indent += INDENT;
+    put_indent(w, w->indent);
     const char *deeper;
     put(w, rest, first_key(rest, &deeper));
     put_text(w, ": ");
@@ -216,11 +243,11 @@ static void put_line(writer *w, const fr_node *map, const char *path, const char
         put_line(w, child, rest, value, false);
         return;
     }
+    w->indent = map && map->count ? map->pairs[0].key->column - 1 : 0;
     if (*rest && at_root && (!child || is_blank(child))) {
         put_section(w, path, length, rest, value);
         return;
     }
-    w->indent = map && map->count ? map->pairs[0].key->column - 1 : 0;
     put_indent(w, w->indent);
     put(w, path, length);
     put_text(w, ": ");

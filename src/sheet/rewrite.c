@@ -26,9 +26,9 @@ typedef struct rewriting {
 
 /* Where a path stops being written in lines: the mapping there, and its pair if it has one. */
 typedef struct place {
-    fr_node *map;  /* a block mapping; null: the sheet is empty */
+    fr_node *map;   /* a block mapping; null: the sheet is empty */
     fr_node *above; /* the mapping that holds it; null at the top */
-    size_t index;  /* of the pair in `map`; map->count when there is none */
+    size_t index;   /* of the pair in `map`; map->count when there is none */
     size_t index_above;
     const char *rest; /* of the path, below the pair */
 } place;
@@ -40,22 +40,13 @@ static size_t line_start(const rewriting *w, size_t line) {
 }
 
 /* Nothing on it but blanks and a comment, or the mark that ends a document. */
-static bool says_nothing(const char *line) {
-    line += strspn(line, " \t\r");
-    return *line == '\n' || *line == '\0' || *line == '#' || strncmp(line, "...", 3) == 0;
-}
-
-/* Takes lines that say nothing off the end: they belong to what follows. */
-static size_t without_tail(const rewriting *w, size_t from, size_t to) {
-    while (to > from) {
-        size_t line = to - 1;
-        while (line > from && w->text[line - 1] != '\n')
-            line--;
-        if (line == from || !says_nothing(w->text + line))
-            break;
-        to = line;
-    }
-    return to;
+static bool says_nothing(const rewriting *w, size_t line) {
+    const fr_line_text text = fr_tree_line_text(w->tree, line);
+    size_t at = 0;
+    while (at < text.length && strchr(" \t\r", text.text[at]))
+        at++;
+    return at == text.length || text.text[at] == '#' ||
+           (text.length >= 3 && memcmp(text.text, "...", 3) == 0);
 }
 
 /* ---- finding the place ---- */
@@ -118,10 +109,12 @@ static size_t last_line(const fr_node *node) {
 /* The lines of a pair, up to the next one; what stands above that one belongs to it. */
 static span span_of(const rewriting *w, const fr_pair *pair) {
     size_t inside = is_alias(pair) ? pair->key->line : last_line(pair->value);
-    size_t next = line_after(w->root, inside > pair->key->line ? inside : pair->key->line);
-    span lines = {.from = line_start(w, pair->key->line)};
-    lines.to = without_tail(w, lines.from, next ? line_start(w, next) : w->length);
-    return lines;
+    inside = inside > pair->key->line ? inside : pair->key->line;
+    size_t next = line_after(w->root, inside);
+    size_t last = next ? next - 1 : w->tree->line_count;
+    while (last > inside && says_nothing(w, last))
+        last--;
+    return (span){line_start(w, pair->key->line), line_start(w, last + 1)};
 }
 
 /* ---- one word for another ---- */
@@ -130,12 +123,11 @@ static span span_of(const rewriting *w, const fr_pair *pair) {
 static size_t quote_end(const rewriting *w, size_t at) {
     const char quote = w->text[at];
     for (size_t i = at + 1; i < w->length && w->text[i] != '\n'; i++) {
-        if (quote == '"' && w->text[i] == '\\')
-            i++;
-        else if (w->text[i] == quote && quote == '\'' && w->text[i + 1] == quote)
-            i++;
-        else if (w->text[i] == quote)
+        bool is_escape = quote == '"' ? w->text[i] == '\\'
+                                      : w->text[i] == quote && w->text[i + 1] == quote;
+        if (!is_escape && w->text[i] == quote)
             return i + 1;
+        i += is_escape;
     }
     return 0;
 }
@@ -196,7 +188,9 @@ static char *add_lines(const rewriting *w, const place *at, const char *lines) {
     size_t end = w->length;
     if (has_pairs && !is_section)
         end = span_of(w, pair_before(at)).to;
-    const char *gap = ends_a_line(w, end) ? is_section && end ? "\n" : "" : is_section ? "\n\n" : "\n";
+    const char *gap = ends_a_line(w, end) ? is_section && end ? "\n" : ""
+                      : is_section        ? "\n\n"
+                                          : "\n";
     return exchange(w, (span){end, end}, gap, lines, "\n");
 }
 
@@ -217,11 +211,40 @@ static fr_status put_lines(const rewriting *w, const place *at, const fr_pair *p
     return fits ? done(*out) : FR_BAD_INPUT;
 }
 
+/* A word on one line, which a part may be. */
+static bool is_word(const fr_node *node) {
+    return node->kind == FR_NODE_SCALAR && !strchr(node->text, '\n');
+}
+
+/* A path leads on through a mapping, a list by number, and a word, which becomes a part; a whole
+ * section is no word. */
+static bool leads_on(const fr_node *node, const char *path, bool is_section) {
+    if (is_section && is_word(node) && *node->text)
+        return false;
+    while (node && *path) {
+        size_t length = strcspn(path, ".");
+        bool is_number = length && strspn(path, "0123456789") == length;
+        const fr_node *next = NULL;
+        if ((node->kind == FR_NODE_LIST && !is_number) ||
+            (node->kind == FR_NODE_SCALAR && !is_word(node)))
+            return false;
+        for (size_t i = 0; node->kind == FR_NODE_MAP && i < node->count; i++)
+            if (strlen(node->pairs[i].key->text) == length &&
+                memcmp(node->pairs[i].key->text, path, length) == 0)
+                next = node->pairs[i].value;
+        if (node->kind == FR_NODE_LIST && strtoul(path, NULL, 10) < node->count)
+            next = node->items[strtoul(path, NULL, 10)];
+        node = next;
+        path += length + (path[length] == '.');
+    }
+    return true;
+}
+
 static fr_status put_value(const rewriting *w, const char *path, const char *value, char **out) {
     place at = find_place(w, path);
     const fr_pair *pair = at.map && at.index < at.map->count ? &at.map->pairs[at.index] : NULL;
     span word;
-    if (pair && is_alias(pair) && *at.rest)
+    if (pair && *at.rest && (is_alias(pair) || !leads_on(pair->value, at.rest, !at.above)))
         return FR_BAD_INPUT;
     if (!pair || *at.rest || !find_word(w, pair, &word))
         return put_lines(w, &at, pair, path, value, out);
@@ -296,7 +319,7 @@ fr_status fr_sheet_rewrite(const char *text, const char *path, const char *value
         w.text = w.tree->text;
         w.length = w.tree->length;
         w.root = fr_tree_root(w.tree);
-        bool in_lines = !w.root || !w.root->count || is_block_map(w.root);
+        bool in_lines = !w.root || is_block_map(w.root);
         status = !in_lines ? FR_BAD_INPUT
                  : value   ? put_value(&w, path, value, out)
                            : take_out(&w, path, out);

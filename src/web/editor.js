@@ -127,14 +127,12 @@ class Editor {
         const line = this.area.value.slice(0, this.area.selectionStart).split('\n').length;
         this.list.hidden = false;
         this.list.style.top = `calc(${line} * var(--line) + .5rem)`;
-        this.area.setAttribute('aria-expanded', 'true');
         this.area.setAttribute('aria-activedescendant', `offer-${this.at}`);
     }
 
     close() {
         this.offers = [];
         this.list.hidden = true;
-        this.area.setAttribute('aria-expanded', 'false');
         this.area.removeAttribute('aria-activedescendant');
     }
 

@@ -117,7 +117,7 @@ class Form {
             title: ask.about, onchange: () => this.tell([[ask.path, number.value]]) });
         row.box.append(element('label', { for: row.id }, ask.label), ' ', number);
         row.show = (value) => {
-            number.value = typeof value === 'string' ? value : '';
+            number.value = /^\d+$/.test(value) ? value : '';
             this.needed(row, value);
         };
     }
@@ -167,13 +167,19 @@ class Form {
         const others = element('input', { id: row.id, size: 12, placeholder: 'E60, E77', autocomplete: 'off',
             onchange: () => told() });
         row.box.append(element('label', { for: row.id }, ask.label), ' ', others);
+        let given = [];
+        const ethanol = (blend) => Number(blend.slice(1)) || 0;
+        const rising = (blends) => blends.every((blend, i) => i === 0 || ethanol(blend) >= ethanol(blends[i - 1]));
         const told = () => {
-            const all = boxes.filter((box) => box.checked).map((box) => box.value)
+            const wanted = boxes.filter((box) => box.checked).map((box) => box.value)
                 .concat(others.value.split(/[\s,]+/).filter(Boolean));
+            const all = given.filter((blend) => wanted.includes(blend))
+                .concat(wanted.filter((blend) => !given.includes(blend)));
+            if (rising(given)) all.sort((a, b) => ethanol(a) - ethanol(b));
             this.tell([[ask.path, all.length ? `[${all.join(', ')}]` : '']]);
         };
         row.show = (value) => {
-            const given = Array.isArray(value) ? value
+            given = Array.isArray(value) ? value
                 : (typeof value === 'string' ? value : ask.default.replace(/[[\]\s]/g, '')).split(',');
             for (const box of boxes) box.checked = given.includes(box.value);
             others.value = given.filter((blend) => !boxes.some((box) => box.value === blend)).join(', ');

@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "cli/output.h"
-#include "cli/program.h"
+#include "cli/run.h"
 #include "sheet/folder.h"
 #include "sheet/rewrite.h"
 #include "web/describe.h"
@@ -47,7 +47,8 @@ static int values(int count, char **words) {
 static int put(int count, char **words) {
     char *text = NULL;
     size_t length;
-    fr_status status = count > 0 ? fr_read_file(words[0], SHEET_MOST, &text, &length) : FR_BAD_INPUT;
+    fr_status status =
+        count > 0 ? fr_read_file(words[0], SHEET_MOST, &text, &length) : FR_BAD_INPUT;
     for (int i = 1; status == FR_OK && i + 1 < count; i += 2) {
         char *next;
         status = fr_sheet_rewrite(text, words[i], *words[i + 1] ? words[i + 1] : NULL, &next);

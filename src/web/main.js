@@ -13,6 +13,7 @@ const ask = (lines, program = quick, progress = null) =>
 
 function change(text, { keep = true } = {}) {
     if (text === state.text) return;
+    say('');
     if (keep) state.before.push(state.text);
     state.text = text;
     editor.set(text);
@@ -73,7 +74,6 @@ async function check() {
     const faults = page.code > 1 ? faultsOf(page.err) : [];
     editor.show(faults);
     byId('faulty').hidden = faults.length === 0;
-    say('');
     if (page.code > 1) showFaults(faults, page.err);
     else {
         report(page.out);
@@ -92,6 +92,7 @@ function faultsOf(text) {
 }
 
 function showFaults(faults, text) {
+    byId('verdict').className = '';
     byId('verdict').replaceChildren(element('p', null, faults.length
         ? `Not yet: ${faults[0].text}${faults.length > 1 ? ` (and ${faults.length - 1} more)` : ''}` : text));
     byId('next').textContent = '';
@@ -280,8 +281,9 @@ async function fromAddress() {
         open(text, 'from-the-link.yaml');
         return true;
     } catch (error) {
-        say(`${error.message}.`);
-        return false;
+        await begin();
+        say(`Not opened: ${error.message}.`);
+        return true;
     }
 }
 

@@ -76,9 +76,10 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     const fr_log_section map = make_map(size % 2 == 1);
     FILE *in = size > 0 ? fmemopen((void *)(uintptr_t)data, size, "r") : fopen("/dev/null", "r");
     demand(in != NULL);
+    const fr_log_file file = {"fuzz.csv", in, &map, AIR_PA};
     fr_pull_finder_start(&log.finder, take_pull, &log);
     const fr_status status =
-        fr_log_read("fuzz.csv", in, &map, AIR_PA, take_row, &log, &report, &columns, &count);
+        fr_log_read(&file, take_row, &log, &report, &columns, &count);
     fr_pull_finder_flush(&log.finder);
     fr_pull_finder_close(&log.finder);
     demand(status == FR_OK || status == FR_BAD_INPUT);

@@ -44,8 +44,8 @@ static void read_text(const char *text, size_t length, const fr_log_section *map
     memset(log, 0, sizeof *log);
     FILE *in = fmemopen((void *)(uintptr_t)text, length, "r");
     assert_non_null(in);
-    log->status = fr_log_read("a.csv", in, map, AIR, keep, log, &log->report, &log->columns,
-                              &log->count);
+    const fr_log_file file = {"a.csv", in, map, AIR};
+    log->status = fr_log_read(&file, keep, log, &log->report, &log->columns, &log->count);
     fclose(in);
 }
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One command line: finds the command, runs it, sees its output onto the paper. */
-#include "cli/program.h"
+#include "cli/run.h"
 
 #include <string.h>
 
