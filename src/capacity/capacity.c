@@ -260,6 +260,8 @@ double fr_capacity_times(const fr_place *place, const fr_operating *at_demand,
                          const fr_sag_start *sag, fr_stage stage, double bound) {
     const fr_search search = {place, stage, bound};
     const double excess = fr_stage_excess(place, at_demand, stage, bound);
-    return fr_stage_table[stage].looks_at_rail ? times_behind_rail(&search, excess, sag)
-                                               : times_before_rail(&search, excess);
+    const double times = fr_stage_table[stage].looks_at_rail
+                             ? times_behind_rail(&search, excess, sag)
+                             : times_before_rail(&search, excess);
+    return times > FR_TIMES_NONE ? times : 0.0; /* a search may end a hair above none */
 }

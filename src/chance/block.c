@@ -78,16 +78,14 @@ static void keep_moving_feed(fr_block *b, size_t speed) {
 }
 
 /* Where the set pressure moves with the speed; that of greatest demand is known with the table. */
-static void lower_moving_lift(fr_block *b, size_t speed) {
-    fr_row done = {0.0};
-    if (b->points == NULL &&
-        (speed == b->plan->around[0] || fr_lift_holds_at_least(b, done))) {
-        return;
-    }
-    fr_lift_times(b);
-    fr_worst_keep(b, done, &b->lift_worst);
+static void run_moving_lift(fr_block *b, size_t speed) {
+    const fr_row none_done = {0.0};
     if (b->points != NULL) {
+        fr_lift_times(b);
+        fr_worst_keep(b, none_done, &b->lift_worst);
         fr_keep_times(b, FR_STAGE_LIFT_PUMP, speed);
+    } else if (speed != b->plan->around[0]) {
+        fr_lower_moving_lift(b);
     }
 }
 
@@ -98,7 +96,7 @@ static void run_before_rail(fr_block *b, size_t speed) {
         fr_lift_times(b);
         fr_keep_times(b, FR_STAGE_LIFT_PUMP, speed);
     } else {
-        lower_moving_lift(b, speed);
+        run_moving_lift(b, speed);
     }
     if (b->circuit_counts) {
         fr_circuit_times(b);
@@ -213,7 +211,11 @@ static void take_held(fr_block *b) {
 static void polish_moving(fr_block *b) {
     double *lift = b->result.stage_times[FR_STAGE_LIFT_PUMP];
     double *feed = b->result.stage_times[FR_STAGE_FEED_PRESSURE];
-    fr_worst_polish(b, &b->lift_worst, true, 0.0, lift);
+    if (b->points != NULL) {
+        fr_worst_polish(b, &b->lift_worst, true, 0.0, lift);
+    } else {
+        memcpy(lift, b->lift_worst.times, sizeof(fr_row));
+    }
     if (b->want != FR_WANT_REACH && fr_feed_moves(b) && b->draws.whole) {
         fr_row by_port;
         fr_worst_polish(b, &b->feed_worst, false, FR_SAG_ALLOWED, by_port);

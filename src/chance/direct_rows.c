@@ -283,7 +283,7 @@ FR_INLINE void pressure_holds(fr_block *b, bool constant, bool quick, const doub
         const double pressure =
             pressure_for(b, l, fuel, OVER_MANIFOLD * fr_manifold(b, l, k), 1.0);
         const bool holds = delivers(b, l, fuel, pressure, &inlet, quick);
-        done[l] = holds | (fuel <= 0.0) ? 1.0 : 0.0;
+        done[l] = (holds | (fuel <= 0.0)) ? 1.0 : 0.0;
     }
 }
 
@@ -327,7 +327,7 @@ FR_INLINE void carries_rest(fr_block *b, bool constant, bool quick, const double
         const bool by_window = window2 * (b->command[l] - cylinder) >= fuel * fuel;
         const bool by_pump = d->pump_limit[l] * delivery(b, l, ratio, at, &inlet) >= fuel;
         const bool by_pressure = delivers(b, l, fuel, pressure, &inlet, quick);
-        done[l] = fr_greater(done[l], by_window & by_pump & by_pressure ? 1.0 : 0.0);
+        done[l] = fr_greater(done[l], (by_window & by_pump & by_pressure) ? 1.0 : 0.0);
     }
 }
 

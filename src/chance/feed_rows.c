@@ -440,30 +440,54 @@ FR_CLONES void fr_lift_times(fr_block *b) {
     }
 }
 
-FR_CLONES bool fr_lift_holds_at_least(fr_block *b, double *done) {
-    const double SURELY_PA = 100.0;
+/* Lanes in which the table says for certain that the rail is above the set pressure at `flow`. */
+FR_INLINE void surely_above_set(fr_block *b, const double *flow, double *done) {
+    const double SURELY_PA = 100.0, OF_RAIL = 4e-3; /* a cubic's error where flow turns laminar */
     const double *least = b->lift_worst.times;
-    const fr_feed_table *t = &b->table;
-    fr_row flow;
-    FR_EACH_LANE(l) {
-        flow[l] = least[l] / b->times_per_flow[l] + (b->draws.bypass[l] + b->draws.jet[l]);
-    }
-    fr_find_flows(b, flow, t->first, t->end);
     fr_piece_rows piece;
+    fr_find_flows(b, flow, b->table.first, b->table.end);
     fr_pick_of_table(b, &piece);
     FR_EACH_LANE(l) {
         const double along = piece.flow[l] - flow[l];
         const double u = fr_lesser(fr_greater(along, 0.0), piece.width[l]);
         const double rail = piece.from[l] + rail_over_piece(&piece, l, u);
-        const double spare = rail - (b->set_fixed[l] + fr_manifold(b, l, least[l])) - SURELY_PA;
-        done[l] = (along >= 0.0) & (spare >= 0.0) ? 1.0 : 0.0;
+        const double spare = rail - (b->set_fixed[l] + fr_manifold(b, l, least[l]));
+        done[l] = ((along >= 0.0) & (spare >= SURELY_PA + OF_RAIL * fabs(rail))) ? 1.0 : 0.0;
     }
-    return fr_count_below(done, 1.0) == 0;
+}
+
+FR_CLONES bool fr_lower_moving_lift(fr_block *b) {
+    const double *least = b->lift_worst.times;
+    fr_row flow, beside, done;
+    fr_bracket in;
+    FR_EACH_LANE(l) {
+        beside[l] = b->draws.bypass[l] + b->draws.jet[l];
+        flow[l] = fr_greater(least[l], 0.0) / b->times_per_flow[l] + beside[l];
+    }
+    surely_above_set(b, flow, done);
+    if (fr_count_below(done, 1.0) == 0) {
+        return false;
+    }
+    /* asked at the least so far, and where that is too much solved from there */
+    const fr_balance set = moving(b, b->set_fixed, beside);
+    FR_EACH_LANE(l) {
+        in.low[l] = in.low_asked[l] = in.high_asked[l] = 0.0;
+        in.high[l] = flow[l];
+        in.settled[l] = done[l];
+    }
+    settle_flow(b, &set, &in, flow);
+    FR_EACH_LANE(l) {
+        done[l] = in.high_asked[l] > 0.0 ? done[l] : 1.0;
+        b->times[l] = (flow[l] - beside[l]) * b->times_per_flow[l];
+    }
+    fr_worst_keep(b, done, &b->lift_worst);
+    return true;
 }
 
 FR_CLONES void fr_worst_keep(fr_block *b, const double *done, fr_worst_speed *worst) {
     FR_EACH_LANE(l) {
-        const double less = (done[l] < 1.0) & (b->times[l] < worst->times[l]) ? 1.0 : 0.0;
+        const double less =
+            ((done[l] < 1.0) & (b->times[l] < worst->times[l])) ? 1.0 : 0.0;
         worst->times[l] = less > 0.0 ? b->times[l] : worst->times[l];
         worst->fixed[l] = less > 0.0 ? b->manifold_fixed[l] : worst->fixed[l];
         worst->slope[l] = less > 0.0 ? b->manifold_slope[l] : worst->slope[l];

@@ -45,7 +45,7 @@ FR_INLINE double friction_turbulent(double per_reynolds, double power, double ro
     *factor = 8.0 * (per_a * per_a) * (of_x * of_y);
     const double a_slope = CHURCHILL_A * 0.9 * power * per_both; /* over a */
     *slope = -(y + 2.0 * (a_slope - x) * (1.0 - x)) * (1.0 - y);
-    return (x < SMALL) & (y < SMALL) ? 1.0 : 0.0;
+    return ((x < SMALL) & (y < SMALL)) ? 1.0 : 0.0;
 }
 
 FR_CLONES void fr_feed_table_lines(fr_feed_table *table, const double *density,

@@ -222,6 +222,12 @@ static double flow_of_pump(const fr_pump *pump, const fr_walk_goal *goal, double
     return clipped(fr_pump_form_at(&form, rise_pa).flow_m3_s);
 }
 
+/* What is left of a flow beyond a jet's, which errors are parts of; a little at least. */
+static double beyond_jet(double flow, double jet) {
+    const double LEAST = 0.02;
+    return flow - jet > LEAST * flow ? flow - jet : LEAST * flow;
+}
+
 /* Walks one pump of the kind, as far as is wished, to its dead head, its relief or a regulator. */
 static void walk_kind(const fr_pump *pump, const fr_walk_goal *of_set, fr_kind_walk *walk) {
     fr_walk_goal goal = *of_set;
@@ -234,10 +240,10 @@ static void walk_kind(const fr_pump *pump, const fr_walk_goal *of_set, fr_kind_w
     const double flow = flow_of_pump(pump, &goal, careful);
     bool flows = true;
     if (wish->whole && careful > 0.0) {
-        goal.near_m3_s = CUBIC_LOOSE * flow_of_pump(pump, &goal, 0.0);
+        goal.near_m3_s = CUBIC_LOOSE * beyond_jet(flow_of_pump(pump, &goal, 0.0), wish->jet_m3_s);
         flows = walk_range(pump, &goal, 0.0, careful, WIDE_STEP_PA, walk);
     }
-    goal.near_m3_s = CUBIC_NEAR * flow;
+    goal.near_m3_s = CUBIC_NEAR * beyond_jet(flow, wish->jet_m3_s);
     goal.begun = walk->count;
     if (flows && until > careful) {
         flows = walk_range(pump, &goal, careful, until, FIRST_STEP_PA, walk);

@@ -189,10 +189,8 @@ bool fr_settle(fr_block *block, const double *before, const double *guess);
 /* Once a blend: what is read off pumps and line for all speeds. */
 void fr_feed_of_blend(fr_block *block);
 void fr_lift_times(fr_block *block);
-/* Where the set pressure moves: `done` is 1 in lanes in which, at the least times so far, the rail
- * that full drive leaves is above the set pressure, so that this speed does not lower them; true
- * when all are. */
-bool fr_lift_holds_at_least(fr_block *block, double *done);
+/* Where the set pressure moves: keeps in block->lift_worst what this speed lowers. False: nothing. */
+bool fr_lower_moving_lift(fr_block *block);
 /* Where the set pressure moves: keeps the worst speed so far in lanes that are not `done`, and works
  * that one out to the last digits. The rail is then at the set pressure less `below` of the feed
  * pressure. */

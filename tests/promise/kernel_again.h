@@ -37,7 +37,7 @@
 #define fr_draws_complete FR_AGAIN(draws_complete)
 #define fr_feed_of_blend FR_AGAIN(feed_of_blend)
 #define fr_lift_times FR_AGAIN(lift_times)
-#define fr_lift_holds_at_least FR_AGAIN(lift_holds_at_least)
+#define fr_lower_moving_lift FR_AGAIN(lower_moving_lift)
 #define fr_worst_keep FR_AGAIN(worst_keep)
 #define fr_worst_polish FR_AGAIN(worst_polish)
 #define fr_sag_start FR_AGAIN(sag_start)

@@ -56,14 +56,9 @@ static void begin(fixture *f, uint64_t seed) {
     put_lanes(f);
 }
 
-/* A reach of neither is agreement, and so is one a hair beyond four times the target. Where a stage
- * is past its end with no fuel drawn the check's search may end a hair above none instead of at
- * none, and that stage then ends its reach instead of being set aside: no comparison. */
+/* A reach of neither is agreement, and so is one a hair beyond four times the target. */
 static double difference(double times, double reach_w, double target_w) {
-    const double LAST = 4.0 * (1.0 - 1e-9), NONE = 1e-9;
-    if (reach_w < NONE * target_w) {
-        return 0.0;
-    }
+    const double LAST = 4.0 * (1.0 - 1e-9);
     if (isnan(reach_w)) {
         return isinf(times) || times > LAST ? 0.0 : 1.0;
     }
