@@ -309,6 +309,16 @@ FR_INLINE void flow_on_fall(fr_block *b, const double *goal, const double *rail_
     }
 }
 
+/* What the pumps give at the regulator's rise; nothing where a relief valve opens below it. */
+FR_INLINE void available_at_tank(fr_block *b) {
+    const fr_walk_rows *walk = &b->draws.walk;
+    const double *end = walk->rise[walk->pieces];
+    const double NEARLY = 1.0 - 1e-9;
+    FR_EACH_LANE(l) {
+        b->available[l] = end[l] >= NEARLY * b->draws.pressure[l] ? walk->end_flow[l] : 0.0;
+    }
+}
+
 FR_INLINE void rail_at_end_of_fall(fr_block *b, double *rail) {
     const fr_draws *d = &b->draws;
     fr_row line_flow, loss, slope;
@@ -417,7 +427,7 @@ FR_CLONES void fr_feed_of_blend(fr_block *b) {
         b->table.end = d->walk.pieces;
     }
     if (b->at_tank) {
-        memcpy(b->available, d->walk.end_flow, sizeof b->available);
+        available_at_tank(b);
         rail_at_end_of_fall(b, rail_at_end);
         feed_goal(b, goal);
         flow_on_fall(b, goal, rail_at_end, b->feed_flow);

@@ -8,7 +8,7 @@
 
 /* Stretches between kinks are cut so that a cubic through values and slopes at both ends is this near in the
  * middle, as a part of the flow at no rise. The first cut serves the loss of the line. */
-static const double PARTS_MAX = 16.0;
+static const double EQUAL_PARTS_MAX = 4.0;
 static const double CUBIC_NEAR = 3e-9, CUBIC_LOOSE = 5e-8;
 static const double FIRST_STEP_PA = 2e5, WIDE_STEP_PA = 6e5;
 /* A set that never falls to no flow is walked to here; nobody regulates a fuel rail higher. */
@@ -16,7 +16,10 @@ static const double RISE_END_PA = 40e5;
 static const double SAME_RISE_PA = 1e-3;
 static const double NO_FLOW_M3_S = 1e-15;
 
-enum { NODES_MAX = 256, DROP_STEPS = 13, SOLVE_STEPS = 6, CUT_UNTIL = 44 };
+enum { NODES_MAX = 256, DROP_STEPS = 13, SOLVE_STEPS = 6, DEPTH_MAX = 8 };
+
+/* Beyond so many pieces a range is not cut any more than its kinks want. */
+enum { CUT_UNTIL_CAREFUL = 88, CUT_UNTIL_LOOSE = 20 };
 
 /* Beyond-the-jet flow along a drop at one rise: the loss grows with nearly its square, so that
  * steps in proportion are equally good. */
@@ -133,13 +136,13 @@ typedef struct fr_walk_goal {
     /* of the range that is walked */
     double near_m3_s;
     size_t begun; /* pieces before it */
+    size_t cut_until;
 } fr_walk_goal;
 
 /* A piece between two rises of a form; the values at its ends are known. */
-static fr_kind_piece *add_kind_piece(const fr_pump_form *form, double from_pa,
-                                     const fr_pump_value *from, double to_pa,
-                                     const fr_pump_value *to, const fr_walk_goal *goal,
-                                     fr_kind_walk *walk) {
+static void add_kind_piece(const fr_pump_form *form, double from_pa, const fr_pump_value *from,
+                           double to_pa, const fr_pump_value *to, const fr_walk_goal *goal,
+                           fr_kind_walk *walk) {
     fr_kind_piece *piece = &walk->pieces[walk->count++];
     piece->form = form;
     piece->rise_from_pa = from_pa;
@@ -147,17 +150,52 @@ static fr_kind_piece *add_kind_piece(const fr_pump_form *form, double from_pa,
     piece->from = *from;
     piece->to = *to;
     note_fuse(walk, piece, goal->fuse_a);
-    return piece;
 }
 
-/* How many pieces a stretch needs: the error goes with the fourth power of their width. */
+/* How many equal pieces a stretch needs: the error goes with the fourth power of their width. */
 static double parts_of(const fr_kind_piece *whole, const fr_walk_goal *goal, size_t count) {
     const double parts = ceil(sqrt(sqrt(cubic_error(whole) / goal->near_m3_s)));
-    return count - goal->begun >= CUT_UNTIL || !(parts > 1.0) ? 1.0 : least_of(parts, PARTS_MAX);
+    return count - goal->begun >= goal->cut_until || !(parts > 1.0) ? 1.0 : parts;
 }
 
-/* Adds a stretch without a kink, cut as finely as it needs; `at` is the pump at its start, and then
- * at its end. False when the flow ended in it. */
+static void add_parts(const fr_kind_piece *whole, double parts, const fr_walk_goal *goal,
+                      fr_kind_walk *walk) {
+    const double width = (whole->rise_to_pa - whole->rise_from_pa) / parts;
+    double rise = whole->rise_from_pa;
+    fr_pump_value at = whole->from;
+    for (double part = 1.0; part <= parts && walk->count < FR_WALK_PIECES_MAX; part += 1.0) {
+        const bool last = part == parts;
+        const double to = last ? whole->rise_to_pa : whole->rise_from_pa + width * part;
+        const fr_pump_value there = last ? whole->to : fr_pump_form_at(whole->form, to);
+        add_kind_piece(whole->form, rise, &at, to, &there, goal, walk);
+        at = there;
+        rise = to;
+    }
+}
+
+/* Cuts a stretch as finely as it needs: into equal parts where a few will do; halves first where
+ * not, since then the stretch bends more at one end than at the other. */
+static void add_cut(const fr_kind_piece *whole, const fr_walk_goal *goal, int depth,
+                    fr_kind_walk *walk) {
+    const double parts = parts_of(whole, goal, walk->count);
+    if (parts <= EQUAL_PARTS_MAX || depth == DEPTH_MAX) {
+        add_parts(whole, least_of(parts, EQUAL_PARTS_MAX), goal, walk);
+        return;
+    }
+    const double middle = 0.5 * (whole->rise_from_pa + whole->rise_to_pa);
+    fr_kind_piece half = *whole;
+    half.rise_to_pa = middle;
+    half.to = fr_pump_form_at(whole->form, middle);
+    add_cut(&half, goal, depth + 1, walk);
+    half.rise_from_pa = middle;
+    half.from = half.to;
+    half.rise_to_pa = whole->rise_to_pa;
+    half.to = whole->to;
+    add_cut(&half, goal, depth + 1, walk);
+}
+
+/* Adds a stretch without a kink; `at` is the pump at its start, and then at its end. False when the
+ * flow ended in it. */
 static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa, fr_pump_value *at,
                         const fr_walk_goal *goal, fr_kind_walk *walk) {
     fr_kind_piece whole;
@@ -174,20 +212,10 @@ static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa, 
         whole.rise_to_pa = place_of_flow(&whole, 0.0);
         whole.to = fr_pump_form_at(form, whole.rise_to_pa);
     }
-    const double parts = parts_of(&whole, goal, walk->count);
-    const double width = (whole.rise_to_pa - from_pa) / parts;
-    double rise = from_pa;
-    fr_kind_piece *piece = NULL;
-    for (double part = 1.0; part <= parts && walk->count < FR_WALK_PIECES_MAX; part += 1.0) {
-        const bool last = part == parts;
-        const double to = last ? whole.rise_to_pa : from_pa + width * part;
-        const fr_pump_value there = last ? whole.to : fr_pump_form_at(form, to);
-        piece = add_kind_piece(form, rise, at, to, &there, goal, walk);
-        *at = there;
-        rise = to;
-    }
-    if (ended && piece != NULL) {
-        piece->to.flow_m3_s = 0.0;
+    add_cut(&whole, goal, 0, walk);
+    *at = whole.to;
+    if (ended) {
+        walk->pieces[walk->count - 1].to.flow_m3_s = 0.0;
     }
     return !ended;
 }
@@ -240,15 +268,18 @@ static void walk_kind(const fr_pump *pump, const fr_walk_goal *of_set, fr_kind_w
     const double flow = flow_of_pump(pump, &goal, careful);
     bool flows = true;
     if (wish->whole && careful > 0.0) {
+        goal.cut_until = CUT_UNTIL_LOOSE;
         goal.near_m3_s = CUBIC_LOOSE * beyond_jet(flow_of_pump(pump, &goal, 0.0), wish->jet_m3_s);
         flows = walk_range(pump, &goal, 0.0, careful, WIDE_STEP_PA, walk);
     }
     goal.near_m3_s = CUBIC_NEAR * beyond_jet(flow, wish->jet_m3_s);
     goal.begun = walk->count;
+    goal.cut_until = CUT_UNTIL_CAREFUL;
     if (flows && until > careful) {
         flows = walk_range(pump, &goal, careful, until, FIRST_STEP_PA, walk);
     }
     goal.begun = walk->count;
+    goal.cut_until = CUT_UNTIL_LOOSE;
     if (flows && wish->whole && end > until) {
         walk_range(pump, &goal, until, end, WIDE_STEP_PA, walk);
     }

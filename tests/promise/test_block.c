@@ -12,7 +12,7 @@
 #include "promise/other_kernels.h"
 #include "reference/builds.h"
 
-enum { RANDOM_BUILDS = 600, LANES_CHECKED = 3, RANDOM_SAME = 200 };
+enum { RANDOM_BUILDS = 600, LANES_CHECKED = 16, RANDOM_SAME = 200 };
 
 static const double REACH_AGREES = 1e-7;
 
