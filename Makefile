@@ -164,13 +164,11 @@ fuzz-build:
 	+$(INSTRUMENTED) $(FUZZERS:%=build/sanitize/tests/fuzz/fuzz_%)
 
 fuzz: fuzz-build ## fuzz every reader for FUZZ_SECONDS (60) or FUZZ_FLAGS=-runs=N
-	@for name in $(FUZZERS); do \
-		mkdir -p build/fuzz/corpus/$$name && \
-		build/sanitize/tests/fuzz/fuzz_$$name \
-			$(if $(FUZZ_FLAGS),$(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) \
-			-max_len=16384 -timeout=10 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
-			build/fuzz/corpus/$$name tests/fuzz/corpus/$$name || exit 1; \
-	done
+	@mkdir -p $(FUZZERS:%=build/fuzz/corpus/%)
+	@printf '%s\n' $(FUZZERS) | xargs -P $$(nproc) -I NAME build/sanitize/tests/fuzz/fuzz_NAME \
+		$(or $(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) -max_len=16384 -timeout=10 \
+		-verbosity=0 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
+		build/fuzz/corpus/NAME tests/fuzz/corpus/NAME
 
 # ---- the page for browsers: the same program as WebAssembly, in one file ----
 
