@@ -51,7 +51,9 @@ $(BUILD)/tests/%.o: FOLDER_FLAGS = -Itests -Wno-missing-prototypes -DFR_BUILD_DI
 
 LIBRARY_SOURCES := $(filter-out src/cli/% src/web/%,$(wildcard src/*/*.c))
 CLI_SOURCES := $(filter-out %/main.c,$(wildcard src/cli/*.c src/web/*.c))
-TEST_SOURCES := $(wildcard tests/*/test_*.c)
+# Those that take longest begin first.
+SLOW_TESTS := $(wildcard tests/web/test_web.c tests/page/test_browser.c tests/promise/test_block.c)
+TEST_SOURCES := $(SLOW_TESTS) $(filter-out $(SLOW_TESTS),$(wildcard tests/*/test_*.c))
 FUZZ_SOURCES := $(wildcard tests/fuzz/fuzz_*.c)
 BENCH_SOURCES := $(wildcard tests/bench/bench_*.c)
 BENCH_SUPPORT := $(filter-out $(BENCH_SOURCES) tests/bench/empty.c,$(wildcard tests/bench/*.c))
