@@ -167,7 +167,7 @@ fuzz-build:
 
 fuzz: fuzz-build ## fuzz every reader for FUZZ_SECONDS (60) or FUZZ_FLAGS=-runs=N
 	@mkdir -p $(FUZZERS:%=build/fuzz/corpus/%)
-	@printf '%s\n' $(FUZZERS) | xargs -P $$(nproc) -I NAME build/sanitize/tests/fuzz/fuzz_NAME \
+	@printf '%s\n' $(FUZZERS) | xargs -P $$(nproc) -I NAME env build/sanitize/tests/fuzz/fuzz_NAME \
 		$(or $(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) -max_len=16384 -timeout=10 \
 		-verbosity=0 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
 		build/fuzz/corpus/NAME tests/fuzz/corpus/NAME
