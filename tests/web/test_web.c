@@ -100,7 +100,7 @@ static void in_browsers(const char *kind, size_t least, size_t browser_count) {
         if (browsers[i].found != NULL) {
             assert_good(&browsers[i], kind, least);
         } else {
-            print_message("skipped: %s or %s is missing; make web, sh .ci/setup all\n", PAGE,
+            print_message("skipped: %s or %s is missing; make web, sh .ci/setup firefox\n", PAGE,
                           browsers[i].path);
             lacking = true;
         }
