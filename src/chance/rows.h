@@ -84,6 +84,7 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row port_start, direct_start, pump_start; /* times */
     fr_row rail_guess;                           /* absolute, of direct pressure */
     fr_row rail, rail_slope;                     /* gauge, and per times */
+    fr_row rail_ratio, per_rail_ratio;           /* density at the high-pressure pump's inlet there */
     fr_row direct_fuel, direct_slope;            /* by automatic share: kg/s, and per times */
     fr_row times;
     fr_row settled; /* 1: a solve leaves the lane as it is */
@@ -185,7 +186,7 @@ void fr_rail_at(fr_block *block, fr_rail_source source, fr_rail_care care, const
  * lanes that moved by next to nothing have settled. True when all have. */
 bool fr_settle(fr_block *block, const double *before, const double *guess);
 
-/* ---- before the rail; each fills block->times (feed_rows.c) ---- */
+/* ---- before the rail; each fills block->times (feed_rows.c; flow_rows.h) ---- */
 /* Once a blend: what is read off pumps and line for all speeds. */
 void fr_feed_of_blend(fr_block *block);
 void fr_lift_times(fr_block *block);
