@@ -164,13 +164,11 @@ fuzz-build:
 	+$(INSTRUMENTED) $(FUZZERS:%=build/sanitize/tests/fuzz/fuzz_%)
 
 fuzz: fuzz-build ## fuzz every reader for FUZZ_SECONDS (60) or FUZZ_FLAGS=-runs=N
-	@for name in $(FUZZERS); do \
-		mkdir -p build/fuzz/corpus/$$name && \
-		build/sanitize/tests/fuzz/fuzz_$$name \
-			$(if $(FUZZ_FLAGS),$(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) \
-			-max_len=16384 -timeout=10 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
-			build/fuzz/corpus/$$name tests/fuzz/corpus/$$name || exit 1; \
-	done
+	@mkdir -p $(FUZZERS:%=build/fuzz/corpus/%)
+	@printf '%s\n' $(FUZZERS) | xargs -P $$(nproc) -I NAME build/sanitize/tests/fuzz/fuzz_NAME \
+		$(or $(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) -max_len=16384 -timeout=10 \
+		-verbosity=0 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
+		build/fuzz/corpus/NAME tests/fuzz/corpus/NAME
 
 # ---- the page for browsers: the same program as WebAssembly, in one file ----
 
@@ -184,9 +182,9 @@ WEB_YAML = api reader scanner parser loader
 WEB_GSL = qrng/qrng qrng/inline qrng/sobol err/error err/stream
 WEB_OBJECTS = $(WEB_SOURCES:%.c=$(WEB)/%.o) $(WEB_YAML:%=$(WEB)/yaml/%.o) $(WEB_GSL:%=$(WEB)/gsl/%.o)
 # Small, but for the loops over a block of draws.
-WEB_HOT = block speed_rows feed_table flow_rows direct_rows pump_walk draws
+WEB_HOT = block speed_rows flow_rows direct_rows
 $(WEB)/src/chance/%.o: WEB_FLAGS = -Oz -msimd128 -fno-math-errno -fno-trapping-math
-$(WEB_HOT:%=$(WEB)/src/chance/%.o): WEB_FLAGS = -O2 -msimd128 -fno-math-errno -fno-trapping-math
+$(WEB_HOT:%=$(WEB)/src/chance/%.o): WEB_FLAGS = -Os -msimd128 -fno-math-errno -fno-trapping-math
 
 web: $(WEB)/fuelreach.html ## build/web/fuelreach.html, the program in one page (needs emscripten)
 
@@ -229,7 +227,8 @@ $(WEB)/program.js: $(WEB_OBJECTS) src/web/files.js
 # Zopfli squeezes some 4 % more out of what any browser unpacks.
 $(WEB)/program.wasm.gz: $(WEB)/program.js
 	$(call say,pack the program)
-	$(Q)zopfli --i5 -c $(WEB)/program.wasm >$@
+	$(Q)wasm-opt --enable-simd --enable-mutable-globals -Oz --converge -o $(WEB)/smallest.wasm $(WEB)/program.wasm
+	$(Q)zopfli --i15 -c $(WEB)/smallest.wasm >$@
 
 WEB_PAGE = $(wildcard src/web/*.js src/web/page.*)
 WEB_FILES := $(sort $(wildcard components/*/*.yaml) $(wildcard examples/*.yaml))

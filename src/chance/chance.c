@@ -70,11 +70,19 @@ static void put_draws(fr_chance *chance, bool whole) {
     fr_draws_complete(draws, &chance->plan);
 }
 
+static bool same_row(const double *a, const double *b) {
+    int64_t other = 0;
+    FR_EACH_LANE(l) {
+        other += a[l] == b[l] ? 0 : 1;
+    }
+    return other == 0;
+}
+
 /* What moves the walk is as in the draw before. */
 static bool has_walk(const fr_chance *chance, const fr_row *z) {
     bool same = chance->drawn;
     for (size_t i = 0; i < chance->moves.input_count && same; i++) {
-        same = !chance->moves_walk[i] || memcmp(chance->z[i], z[i], sizeof z[i]) == 0;
+        same = !chance->moves_walk[i] || same_row(chance->z[i], z[i]);
     }
     return same;
 }

@@ -34,6 +34,11 @@ typedef double fr_row[FR_LANES] __attribute__((aligned(64)));
 #endif
 #define FR_INLINE static inline __attribute__((always_inline))
 
+/* Blocks that so many draws take. */
+FR_INLINE size_t fr_blocks_of(size_t draws) {
+    return (draws + FR_LANES - 1) / FR_LANES;
+}
+
 FR_INLINE double fr_lesser(double a, double b) {
     return a < b ? a : b;
 }

@@ -301,7 +301,8 @@ size_t fr_pump_kinks(const fr_pump *pump, double supply_v, double ohm, double le
                      double most_pa, double kinks_pa[FR_KINKS_MAX]) {
     const fr_wired_pump wired = {pump, supply_v, ohm};
     const size_t count = pump->curve_count;
-    fr_kinks kinks = {kinks_pa, least_pa, most_pa, 0};
+    fr_kinks kinks = {.least_pa = least_pa, .most_pa = most_pa};
+    kinks.rise_pa = kinks_pa;
     for (size_t i = 0; i < count && count > 1; i++) {
         add_voltage_crossings(&kinks, &wired, &pump->curves[i]);
     }

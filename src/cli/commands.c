@@ -7,6 +7,13 @@
 
 /* clang-format off */
 
+/* A page in a browser shows no help of the command line. */
+#ifdef FR_FOR_BROWSERS
+#define HELP_ONLY(...) NULL
+#else
+#define HELP_ONLY(...) __VA_ARGS__
+#endif
+
 #define END {NULL, 0, false, FR_VALUE_NONE, NULL, NULL}
 
 /* Options that several commands share. */
@@ -29,12 +36,12 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_FILE,
         .least_arguments = 1,
         .most_arguments = SIZE_MAX,
-        .about =
+        .about = HELP_ONLY(
             "Reads a build sheet and tells, for each blend and over the whole pull, how full every "
             "stage of the fuel supply is, what runs out first, at what power, and the least change "
             "that mends it.\n"
             "SHEET '-' is standard input. Several sheets are checked one after another; the exit "
-            "code is that of the worst, and JSON is one object a line.",
+            "code is that of the worst, and JSON is one object a line."),
         .options = (const fr_option[]){
             FORMAT("text|json|csv"),
             UNITS,
@@ -43,11 +50,11 @@ const fr_command fr_commands[] = {
             SET,
             PARTS,
             END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach check examples/tern-direct.yaml", "the report on one build"},
             {"fuelreach check tern.yaml --blend E60 --set 'engine.target_power=320 kW'", "the same build, another blend and more power"},
             {"fuelreach check *.yaml --format json", "one object a sheet, for programs"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .run = fr_command_check,
     },
     {
@@ -57,20 +64,20 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_TEXT,
         .least_arguments = 0,
         .most_arguments = FR_BLENDS_MAX,
-        .about =
+        .about = HELP_ONLY(
             "Density, stoichiometric ratio, heating value, viscosity, bulk modulus and vapour "
             "pressure of the blends named; without a name E0, E10, E30, E50, E70, E85 and E100. "
-            "A blend's name is its ethanol content by volume at 15 degC.",
+            "A blend's name is its ethanol content by volume at 15 degC."),
         .options = (const fr_option[]){
             {"temperature", 't', false, FR_VALUE_TEXT, "T", "temperature of the fuel (default 20 degC)"},
             {"pressure", 0, false, FR_VALUE_TEXT, "P", "absolute pressure to which the fuel is squeezed from 1 atm, no heat lost (default 1 atm)"},
             FORMAT("text|json"),
             UNITS,
             END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach fuel E10 E85 --temperature '45 C'", "two blends as they are in a warm rail"},
             {"fuelreach fuel E85 --pressure '200 bar'", "E85 in the rail of a direct-injected engine"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .run = fr_command_fuel,
     },
 #ifndef FR_FOR_BROWSERS /* it has a form to begin with */
@@ -81,14 +88,14 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_FILE,
         .least_arguments = 0,
         .most_arguments = 1,
-        .about =
+        .about = HELP_ONLY(
             "Writes a build sheet that 'check' takes as it is. Change what you know; leave the rest "
             "to the defaults. Without FILE it goes to standard output; a file that is there already "
-            "is never overwritten.",
+            "is never overwritten."),
         .options = (const fr_option[]){END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach draft mycar.yaml", "a sheet to begin with"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .run = fr_command_draft,
     },
 #endif
@@ -99,21 +106,21 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_TEXT,
         .least_arguments = 0,
         .most_arguments = 1,
-        .about =
+        .about = HELP_ONLY(
             "Without an argument lists all parts; with a kind, those of that kind; with a name, "
             "that part and what it does: a pump's flow and current at several pressures and "
             "voltages, an injector's flow at other pressures on E0 and E85, a filter's drop, a "
             "wire's resistance.\n"
             "The shipped parts are invented, typical of their class. A part of your own is a file "
-            "of the same form in a folder given with --parts.",
+            "of the same form in a folder given with --parts."),
         .options = (const fr_option[]){
             PARTS,
             FORMAT("text|json"),
             END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach parts lift-pump", "all lift pumps"},
             {"fuelreach parts lift-340", "one pump and what it delivers"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .run = fr_command_parts,
     },
     {
@@ -123,13 +130,13 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_FILE,
         .least_arguments = 1,
         .most_arguments = 1,
-        .about =
+        .about = HELP_ONLY(
             "Draws every figure that is known to a few per cent many times, checks each draw, and "
             "tells for each blend the odds of running short, the power that holds with 90, 95 and "
             "99 %, and what to measure first to be surer.\n"
             "A tolerance is what stands behind '±' in the sheet, or a part's spread; where there is "
             "none, one of common practice is taken and said. The same seed gives the same figures. "
-            "The exit code is 1 where a blend is more likely short than not.",
+            "The exit code is 1 where a blend is more likely short than not."),
         .options = (const fr_option[]){
             {"draws", 'n', false, FR_VALUE_COUNT, "N", "how many draws (default 65536)"},
             {"confidence", 'c', true, FR_VALUE_TEXT, "C", "tell the power that holds with this confidence too, '97 %'"},
@@ -141,10 +148,10 @@ const fr_command fr_commands[] = {
             SET,
             PARTS,
             END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach promise examples/tern-direct.yaml", "what can be promised of one build"},
             {"fuelreach promise tern.yaml --blend E60 --confidence '97 %'", "one blend, one more confidence"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .page = &fr_page_promise,
         .run = fr_command_promise,
     },
@@ -155,13 +162,13 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_FILE,
         .least_arguments = 1,
         .most_arguments = 1,
-        .about =
+        .about = HELP_ONLY(
             "Tells what the target needs on every blend of the sheet, whatever the parts; then the "
             "cheapest set of parts that is clear on every blend, the next best, a cheaper compromise "
             "and what it loses. What the sheet has is owned and costs nothing.\n"
             "Parts are those shipped and those of --parts; with --shelf only what lies on that "
             "shelf. The slots are lift-pump, wiring, filter, line, port-injector, direct-injector "
-            "and high-pressure-pump.",
+            "and high-pressure-pump."),
         .options = (const fr_option[]){
             FORMAT("text|json"),
             UNITS,
@@ -175,11 +182,11 @@ const fr_command fr_commands[] = {
             SET,
             PARTS,
             END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach size examples/tern-return-short.yaml", "what to buy for a build that is short of lift pump"},
             {"fuelreach size tern.yaml --budget 600 --keep line", "the most power for 600, the lines left alone"},
             {"fuelreach size tern.yaml --shelf our-shelf --prices prices.csv --front", "from one shelf, with its price list"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .page = &fr_page_size,
         .run = fr_command_size,
     },
@@ -191,12 +198,12 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_FILE,
         .least_arguments = 2,
         .most_arguments = SIZE_MAX,
-        .about =
+        .about = HELP_ONLY(
             "Finds the pulls in logs, tells where measured and predicted part and what that suggests, "
             "learns the factors that the log tells, and says with what chance each later blend holds, "
             "which step comes next, what to watch in it and at which figure to lift.\n"
             "Logs are CSV with a header; the sheet's log section says which column is what. The exit "
-            "code is 1 where the next blend is not clear.",
+            "code is 1 where the next blend is not clear."),
         .options = (const fr_option[]){
             {"blend", 'b', false, FR_VALUE_BLEND, "B", "what was in the tank, for logs without an ethanol column"},
             {"next", 'n', true, FR_VALUE_BLEND, "B", "a blend to clear, in place of the sheet's later ones"},
@@ -207,10 +214,10 @@ const fr_command fr_commands[] = {
             SET,
             PARTS,
             END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach review tern.yaml e10.csv e30.csv", "two logs together"},
             {"fuelreach review tern.yaml e30.csv --next E50 --learn learnt.yaml", "is E50 clear? And keep what was learnt"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .page = &fr_page_review,
         .run = fr_command_review,
     },
@@ -222,9 +229,9 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_FILE,
         .least_arguments = 1,
         .most_arguments = 1,
-        .about =
+        .about = HELP_ONLY(
             "Writes one HTML file that needs no network and no script: verdict, what to do, blends, "
-            "figures, what was assumed, cautions, and the sheet itself. On paper it takes two sides.",
+            "figures, what was assumed, cautions, and the sheet itself. On paper it takes two sides."),
         .options = (const fr_option[]){
             {"output", 'o', false, FR_VALUE_FILE, "FILE", "where to write (default: standard output); an old file is replaced whole or not at all"},
             {"log", 'l', true, FR_VALUE_FILE, "LOG.csv", "a logged pull, to show beside the prediction"},
@@ -236,9 +243,9 @@ const fr_command fr_commands[] = {
             SET,
             PARTS,
             END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach page examples/tern-direct.yaml -o tern.html", "the page of one build"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .run = fr_command_page,
     },
 #ifndef FR_FOR_BROWSERS /* its report has all of them */
@@ -249,11 +256,11 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_FILE,
         .least_arguments = 1,
         .most_arguments = 1,
-        .about =
+        .about = HELP_ONLY(
             "Draws what each stage carries over engine speed (capacity), the power that each stage "
             "carries over the blend (reach), the chance that the target holds (odds), how long the "
             "injectors are open (duty), rail pressure (rail), or the lift pump against the way to "
-            "the rail (pump).",
+            "the rail (pump)."),
         .options = (const fr_option[]){
             {"kind", 'k', false, FR_VALUE_WORD, "capacity|reach|odds|duty|rail|pump", "which chart (default capacity)"},
             {"output", 'o', false, FR_VALUE_FILE, "FILE.svg", "where to write (default: standard output); an old file is replaced whole or not at all"},
@@ -262,9 +269,9 @@ const fr_command fr_commands[] = {
             SET,
             PARTS,
             END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach chart examples/tern-direct.yaml --kind rail -o rail.svg", "rail pressure over engine speed"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .run = fr_command_chart,
     },
 #endif
@@ -275,10 +282,10 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_FILE,
         .least_arguments = 1,
         .most_arguments = 1,
-        .about =
+        .about = HELP_ONLY(
             "Writes the working as an engineer would by hand: each equation with its symbols, the "
             "numbers in it, the result with its unit, the source, and which values were assumed. "
-            "Without options: the blend that carries least, at the speed where it is fullest.",
+            "Without options: the blend that carries least, at the speed where it is fullest."),
         .options = (const fr_option[]){
             {"speed", 'n', false, FR_VALUE_TEXT, "N", "at this engine speed, '4500 rpm' (the nearest that was checked)"},
             {"stage", 0, false, FR_VALUE_TEXT, "STAGE", "only what leads to this stage, such as lift-pump"},
@@ -286,9 +293,9 @@ const fr_command fr_commands[] = {
             SET,
             PARTS,
             END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach explain examples/tern-direct.yaml --blend E60 --speed '4500 rpm' --stage direct-pressure", "why the injection pressure is what it is"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .run = fr_command_explain,
     },
     {
@@ -298,13 +305,13 @@ const fr_command fr_commands[] = {
         .argument_kind = FR_ARGUMENT_NONE,
         .least_arguments = 0,
         .most_arguments = 0,
-        .about =
+        .about = HELP_ONLY(
             "Carries out the options as orders, in the order given: pour, drain, reach a blend, read "
             "the sensor. Ethanol and gasoline keep their mass; volumes are as measured at "
             "--temperature, blends by volume at 15 degC.\n"
             "A blend is E77, or E85-pump for what is sold as E85: then both ends of 51-83 % "
             "(ASTM D5798) are worked out. --with stands behind the --target or --steps it serves.\n"
-            "The exit code is 1 where a target is out of reach or a reading does not fit.",
+            "The exit code is 1 where a target is out of reach or a reading does not fit."),
         .options = (const fr_option[]){
             {"size", 0, false, FR_VALUE_TEXT, "V", "volume of the tank when full, '50 L'; needed"},
             {"holds", 0, false, FR_VALUE_TEXT, "V@B", "what is in it now, '12 L@E8'; needed"},
@@ -322,11 +329,11 @@ const fr_command fr_commands[] = {
             FORMAT("text|json"),
             UNITS,
             END},
-        .examples = (const fr_example[]){
+        .examples = HELP_ONLY((const fr_example[]){
             {"fuelreach tank --size '50 L' --holds '12 L@E8' --add '10 L@E77'", "the blend after a filling"},
             {"fuelreach tank --size '50 L' --holds '45 L@E8' --steps E30,E50,E62 --with E77", "a plan of steps with the least drained"},
             {"fuelreach tank --size '50 L' --holds '12 L@E8' --add '20 L@E85-pump' --line '0.3 L' --burn '9 L/h' --reading '47 %'", "when the engine sees it, and whether the sensor agrees"},
-            {NULL, NULL}},
+            {NULL, NULL}}),
         .run = fr_command_tank,
     },
     {.name = NULL},

@@ -30,8 +30,8 @@ static bool is_temperature(size_t place) {
     return false;
 }
 
-/* The curve that a shift belongs to, or null. */
-static const fr_curve *curve_of_shift(const fr_build *build, size_t place) {
+/* The greatest value of the curve that a shift belongs to; false where it belongs to none. */
+static bool curve_of_shift(const fr_build *build, size_t place, double *greatest) {
     static const size_t CURVES[] = {
         offsetof(fr_build, engine.target_power_w), offsetof(fr_build, engine.bsfc_kg_j),
         offsetof(fr_build, engine.lambda),         offsetof(fr_build, engine.same_air_gain),
@@ -40,10 +40,11 @@ static const fr_curve *curve_of_shift(const fr_build *build, size_t place) {
         offsetof(fr_build, direct.fill),           offsetof(fr_build, direct_share)};
     for (size_t i = 0; i < sizeof CURVES / sizeof *CURVES; i++) {
         if (place == CURVES[i] + offsetof(fr_curve, shift)) {
-            return (const fr_curve *)((const char *)build + CURVES[i]);
+            *greatest = fr_curve_greatest((const fr_curve *)((const char *)build + CURVES[i]));
+            return true;
         }
     }
-    return NULL;
+    return false;
 }
 
 static double shift_known(const fr_build *build, size_t place) {
@@ -56,8 +57,11 @@ static double shift_known(const fr_build *build, size_t place) {
     if (place == offsetof(fr_build, engine.manifold_shift_pa)) {
         return PART * (build->site.air_pressure_pa + fr_curve_greatest(&build->engine.boost_gauge_pa));
     }
-    const fr_curve *curve = curve_of_shift(build, place);
-    return PART * fabs(curve != NULL ? fr_curve_greatest(curve) : double_at(build, place));
+    double value;
+    if (!curve_of_shift(build, place, &value)) {
+        value = double_at(build, place);
+    }
+    return PART * fabs(value);
 }
 
 double fr_promise_known_width(const fr_build *build, const fr_input *input) {

@@ -41,7 +41,7 @@ static void run_item(const fr_crew *crew, const fr_chunk *chunk, size_t block, s
 }
 
 static void run_chunk(fr_crew *crew, const fr_chunk *chunk) {
-    const size_t blocks = (chunk->count + FR_LANES - 1) / FR_LANES;
+    const size_t blocks = fr_blocks_of(chunk->count);
     const long items = (long)(blocks * FR_PROMISE_SHIFTS);
 #pragma omp parallel for schedule(dynamic) num_threads((int)crew->hand_count)
     for (long item = 0; item < items; item++) {
@@ -216,8 +216,8 @@ fr_status fr_promise_run(const fr_build *build, const fr_input *inputs, size_t i
                     .options = options,
                     .result = result};
     result->sensitivity_draws = input_count > 0 ? sensitivity_of(options, points) : 0;
-    const double blocks = (double)((points + FR_LANES - 1) / FR_LANES) * FR_PROMISE_SHIFTS;
-    const double others = (double)((result->sensitivity_draws + FR_LANES - 1) / FR_LANES);
+    const double blocks = (double)fr_blocks_of(points) * FR_PROMISE_SHIFTS;
+    const double others = (double)fr_blocks_of(result->sensitivity_draws);
     crew.work_all =
         blocks + others * (double)(input_count > 0 ? input_count + 2 + FR_PROMISE_KNOWN_MAX : 0);
     if (status == FR_OK) {

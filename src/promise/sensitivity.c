@@ -84,10 +84,11 @@ static void index_block(const fr_crew *crew, const fr_scatter *scatter, size_t b
         fr_index_sums_pair(&sums[i], lanes, fa[i], fb[i]);
     }
     /* those first that leave the pumps as they are in A */
-    for (size_t i = 0; i < 2 * inputs; i++) {
-        const size_t k = i % inputs;
-        if (fr_chance_keeps_walk(hand->chance, k) == (i < inputs)) {
-            index_input(crew, k, lanes, (const fr_row *)fa, (const fr_row *)fb, sums, hand);
+    for (int keeping = 1; keeping >= 0; keeping--) {
+        for (size_t k = 0; k < inputs; k++) {
+            if (fr_chance_keeps_walk(hand->chance, k) == (keeping == 1)) {
+                index_input(crew, k, lanes, (const fr_row *)fa, (const fr_row *)fb, sums, hand);
+            }
         }
     }
 }
@@ -222,7 +223,7 @@ static bool run_sets(fr_crew *crew, fr_scatter *scatter, size_t blocks) {
 
 fr_status fr_sensitivity_run(fr_crew *crew) {
     const size_t draws = crew->result->sensitivity_draws, blends = crew->build->blend_count;
-    const size_t blocks = (draws + FR_LANES - 1) / FR_LANES;
+    const size_t blocks = fr_blocks_of(draws);
     fr_scatter *scatter = calloc(1, sizeof *scatter);
     if (scatter == NULL) {
         return FR_NO_MEMORY;

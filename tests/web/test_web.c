@@ -95,14 +95,18 @@ static void assert_good(const browser *one, const char *kind, size_t least) {
 }
 
 static void in_browsers(const char *kind, size_t least, size_t browser_count) {
+    bool lacking = false;
     for (size_t i = 0; i < browser_count; i++) {
-        if (browsers[i].found == NULL) {
+        if (browsers[i].found != NULL) {
+            assert_good(&browsers[i], kind, least);
+        } else {
             print_message("skipped: %s or %s is missing; make web, sh .ci/setup all\n", PAGE,
                           browsers[i].path);
-            skip();
+            lacking = true;
         }
-        assert_good(&browsers[i], kind, least);
     }
+    if (lacking)
+        skip();
 }
 
 #define IN_BOTH(name, kind, least)                                                                 \
