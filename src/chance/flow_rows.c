@@ -16,10 +16,16 @@ FR_INLINE double loss_bend(double loss, double slope, double flow) {
     return slope * (slope / fr_greater(loss, NO_LOSS_PA) - 1.0 / flow);
 }
 
+/* Rows of its own, or the compiler must fear that they are one another's. */
+typedef struct fr_balance_rows {
+    fr_row goal, fixed, slope, least, per_flow, beside;
+} fr_balance_rows;
+
 /* One step towards the flow at which full drive leaves at the rail what is sought, kept between the ends;
  * halves where it would go back to an end (a pump's flow may jump, as where a relief
  * opens). A lane that has settled stays. */
-FR_INLINE void flow_step(fr_block *b, const fr_balance *balance, fr_bracket *in, double *flow) {
+FR_INLINE void flow_step(fr_block *b, const fr_balance_rows *balance, fr_bracket *in,
+                         double *flow) {
     const double NEAR = 3e-5, CLOSED = 1e-13; /* a step squares the error, at worst */
     fr_row line_flow, loss, loss_slope;
     fr_piece_rows piece;
@@ -67,10 +73,27 @@ FR_INLINE void flow_step(fr_block *b, const fr_balance *balance, fr_bracket *in,
     }
 }
 
-FR_CLONES void fr_settle_flow(fr_block *b, const fr_balance *balance, fr_bracket *in, double *flow) {
-    for (int step = 0; step < FLOW_STEPS_MAX && fr_count_below(in->settled, 1.0) > 0; step++) {
-        flow_step(b, balance, in, flow);
+FR_INLINE void take_balance(const fr_balance *from, fr_balance_rows *rows) {
+    memcpy(rows->goal, from->goal, sizeof rows->goal);
+    memcpy(rows->fixed, from->fixed, sizeof rows->fixed);
+    memcpy(rows->slope, from->slope, sizeof rows->slope);
+    memcpy(rows->least, from->least, sizeof rows->least);
+    memcpy(rows->per_flow, from->per_flow, sizeof rows->per_flow);
+    memcpy(rows->beside, from->beside, sizeof rows->beside);
+}
+
+FR_CLONES void fr_settle_flow(fr_block *b, const fr_balance *balance, fr_bracket *bracket,
+                              double *flow) {
+    fr_balance_rows rows;
+    fr_bracket in = *bracket;
+    fr_row at;
+    take_balance(balance, &rows);
+    memcpy(at, flow, sizeof at);
+    for (int step = 0; step < FLOW_STEPS_MAX && fr_count_below(in.settled, 1.0) > 0; step++) {
+        flow_step(b, &rows, &in, at);
     }
+    memcpy(flow, at, sizeof at);
+    *bracket = in;
 }
 
 /* A lane is at the low end of its bracket though that still leaves too little at the rail. */

@@ -84,7 +84,6 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row port_start, direct_start, pump_start; /* times */
     fr_row rail_guess;                           /* absolute, of direct pressure */
     fr_row rail, rail_slope;                     /* gauge, and per times */
-    fr_row rail_ratio, per_rail_ratio;           /* density at the high-pressure pump's inlet there */
     fr_row direct_fuel, direct_slope;            /* by automatic share: kg/s, and per times */
     fr_row times;
     fr_row settled; /* 1: a solve leaves the lane as it is */
