@@ -51,7 +51,9 @@ $(BUILD)/tests/%.o: FOLDER_FLAGS = -Itests -Wno-missing-prototypes -DFR_BUILD_DI
 
 LIBRARY_SOURCES := $(filter-out src/cli/% src/web/%,$(wildcard src/*/*.c))
 CLI_SOURCES := $(filter-out %/main.c,$(wildcard src/cli/*.c src/web/*.c))
-TEST_SOURCES := $(wildcard tests/*/test_*.c)
+# Those that take longest begin first.
+SLOW_TESTS := $(wildcard tests/web/test_web.c tests/page/test_browser.c tests/promise/test_block.c)
+TEST_SOURCES := $(SLOW_TESTS) $(filter-out $(SLOW_TESTS),$(wildcard tests/*/test_*.c))
 FUZZ_SOURCES := $(wildcard tests/fuzz/fuzz_*.c)
 BENCH_SOURCES := $(wildcard tests/bench/bench_*.c)
 BENCH_SUPPORT := $(filter-out $(BENCH_SOURCES) tests/bench/empty.c,$(wildcard tests/bench/*.c))
@@ -165,7 +167,7 @@ fuzz-build:
 
 fuzz: fuzz-build ## fuzz every reader for FUZZ_SECONDS (60) or FUZZ_FLAGS=-runs=N
 	@mkdir -p $(FUZZERS:%=build/fuzz/corpus/%)
-	@printf '%s\n' $(FUZZERS) | xargs -P $$(nproc) -I NAME build/sanitize/tests/fuzz/fuzz_NAME \
+	@printf '%s\n' $(FUZZERS) | xargs -P $$(nproc) -I NAME env build/sanitize/tests/fuzz/fuzz_NAME \
 		$(or $(FUZZ_FLAGS),-max_total_time=$(FUZZ_SECONDS)) -max_len=16384 -timeout=10 \
 		-verbosity=0 -print_final_stats=1 -artifact_prefix=build/fuzz/ \
 		build/fuzz/corpus/NAME tests/fuzz/corpus/NAME

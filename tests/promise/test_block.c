@@ -115,7 +115,7 @@ static void compare_lane(fixture *f, int l, const char *name, double *worst) {
 
 static void compare_build(fixture *f, const char *name, uint64_t seed, double *worst) {
     begin(f, seed);
-    for (int l = 0; l < LANES_CHECKED; l++) {
+    for (int l = 0; l < (int)support_cases(LANES_CHECKED, 3); l++) {
         compare_lane(f, l, name, worst);
     }
 }
@@ -133,13 +133,13 @@ static void builds_of_every_arrangement_agree_with_the_check(void **state) {
 static void builds_drawn_at_random_agree_with_the_check(void **state) {
     fixture *f = *state;
     double worst = 0.0;
-    for (uint64_t seed = 1; seed <= RANDOM_BUILDS; seed++) {
+    for (uint64_t seed = 1; seed <= support_cases(RANDOM_BUILDS, 40); seed++) {
         char name[40];
         snprintf(name, sizeof name, "random build %d", (int)seed);
         ref_make_random(seed, &f->build);
         compare_build(f, name, 1000 + seed, &worst);
     }
-    print_message("%d builds; reach farthest off: %.1e\n", RANDOM_BUILDS, worst);
+    print_message("%d builds; reach farthest off: %.1e\n", (int)support_cases(RANDOM_BUILDS, 40), worst);
 }
 
 /* Reaches of all lanes and blends. */
@@ -239,7 +239,7 @@ static void assert_same_by(fixture *f, const char *how, fr_kernel_reaches *reach
         ref_builds[i].make(&f->build);
         assert_same_build(f, 5 + i, ref_builds[i].name, how, reaches);
     }
-    for (uint64_t seed = 1; seed <= RANDOM_SAME; seed++) {
+    for (uint64_t seed = 1; seed <= support_cases(RANDOM_SAME, 20); seed++) {
         char name[40];
         snprintf(name, sizeof name, "random build %d", (int)seed);
         ref_make_random(seed, &f->build);
