@@ -51,14 +51,28 @@ typedef struct fr_inlet {
     double pressure, ratio, per_ratio;
 } fr_inlet;
 
-/* Where the rail's pressure is one figure it was worked out once for the blend. */
-FR_INLINE fr_inlet inlet_of(const fr_block *b, int l, bool constant) {
-    fr_inlet inlet = {b->rail[l] + b->draws.air[l], b->inlet_ratio[l], b->inlet_per_ratio[l]};
-    if (!constant) {
-        inlet.ratio = ratio_at(b, l, inlet.pressure);
-        inlet.per_ratio = 1.0 / inlet.ratio;
+/* Rows of it: where the rail's pressure is one figure they were worked out once for the blend. */
+typedef struct fr_inlet_rows {
+    const double *ratio, *per_ratio;
+    fr_row own_ratio, own_per_ratio;
+} fr_inlet_rows;
+
+FR_INLINE fr_inlet inlet_of(const fr_block *b, int l, const fr_inlet_rows *rows) {
+    return (fr_inlet){b->rail[l] + b->draws.air[l], rows->ratio[l], rows->per_ratio[l]};
+}
+
+FR_INLINE void put_inlet_density(const fr_block *b, fr_rail_source source, fr_inlet_rows *rows) {
+    if (source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank) {
+        rows->ratio = b->inlet_ratio;
+        rows->per_ratio = b->inlet_per_ratio;
+        return;
     }
-    return inlet;
+    FR_EACH_LANE(l) {
+        rows->own_ratio[l] = ratio_at(b, l, b->rail[l] + b->draws.air[l]);
+        rows->own_per_ratio[l] = 1.0 / rows->own_ratio[l];
+    }
+    rows->ratio = rows->own_ratio;
+    rows->per_ratio = rows->own_per_ratio;
 }
 
 FR_CLONES void fr_direct_of_blend(fr_block *b) {
@@ -107,12 +121,15 @@ FR_INLINE double kept_guess(const fr_block *b, int l, double guess, double inlet
 
 /* The greatest direct fuel that keeps the three direct stages within their limits at block->times,
  * with block->rail known, and its slope over times. */
-FR_INLINE void automatic_share(fr_block *b, bool constant) {
+FR_CLONES void fr_automatic_share(fr_block *b, fr_rail_source source) {
     const fr_draws *d = &b->draws;
     const double SOME_KG_S = 1e-12;
+    fr_inlet_rows rows;
+    const fr_inlet_rows *inlets = &rows;
+    put_inlet_density(b, source, &rows);
     FR_EACH_LANE(l) {
         const double k = b->times[l], guess = b->rail_guess[l];
-        const fr_inlet inlet = inlet_of(b, l, constant);
+        const fr_inlet inlet = inlet_of(b, l, inlets);
         const double cylinder = OVER_MANIFOLD * fr_manifold(b, l, k);
         const double cylinder_slope = OVER_MANIFOLD * fr_manifold_slope(b, l, k);
         const fr_delivery_line line = delivery_line(b, l, guess, &inlet);
@@ -150,14 +167,6 @@ FR_INLINE void automatic_share(fr_block *b, bool constant) {
     }
 }
 
-FR_CLONES void fr_automatic_share(fr_block *b, fr_rail_source source) {
-    if (source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank) {
-        automatic_share(b, true);
-    } else {
-        automatic_share(b, false);
-    }
-}
-
 /* ---- by a share that is given ---- */
 
 FR_INLINE void fill_per_demand(fr_block *b) {
@@ -168,11 +177,11 @@ FR_INLINE void fill_per_demand(fr_block *b) {
 
 /* Fuel at which required pressure is what the pump's line or the limit has; the cylinder's
  * pressure follows the fuel: p = fixed + slope * fuel. */
-FR_INLINE void pressure_step(fr_block *b, bool constant) {
+FR_INLINE void pressure_step(fr_block *b, const fr_inlet_rows *inlets) {
     const fr_draws *d = &b->draws;
     FR_EACH_LANE(l) {
         const double k = b->times[l], guess = b->rail_guess[l];
-        const fr_inlet inlet = inlet_of(b, l, constant);
+        const fr_inlet inlet = inlet_of(b, l, inlets);
         const double per_demand = b->per_direct_demand[l];
         const double slope_k = OVER_MANIFOLD * fr_manifold_slope(b, l, k);
         const double fixed = OVER_MANIFOLD * fr_manifold(b, l, k) - slope_k * k;
@@ -194,6 +203,7 @@ FR_INLINE void pressure_step(fr_block *b, bool constant) {
 
 FR_CLONES void fr_direct_pressure_times(fr_block *b, fr_rail_source source, fr_rail_care care,
                                         size_t speed, int steps) {
+    fr_inlet_rows inlets;
     fr_row before, guess;
     bool all_settled = false;
     (void)speed;
@@ -202,11 +212,8 @@ FR_CLONES void fr_direct_pressure_times(fr_block *b, fr_rail_source source, fr_r
         memcpy(before, b->times, sizeof before);
         memcpy(guess, b->rail_guess, sizeof guess);
         fr_rail_at(b, source, care, b->times);
-        if (source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank) {
-            pressure_step(b, true);
-        } else {
-            pressure_step(b, false);
-        }
+        put_inlet_density(b, source, &inlets);
+        pressure_step(b, &inlets);
         all_settled = fr_settle(b, before, guess);
     }
 }
@@ -225,9 +232,9 @@ FR_CLONES void fr_direct_injector_times(fr_block *b) {
     }
 }
 
-FR_INLINE void high_pressure_step(fr_block *b, bool constant) {
+FR_INLINE void high_pressure_step(fr_block *b, const fr_inlet_rows *inlets) {
     FR_EACH_LANE(l) {
-        const fr_inlet inlet = inlet_of(b, l, constant);
+        const fr_inlet inlet = inlet_of(b, l, inlets);
         const double fuel =
             fr_greater(delivery(b, l, b->command_ratio[l], b->command[l], &inlet), 0.0);
         const double per_demand = b->per_direct_demand[l];
@@ -237,6 +244,7 @@ FR_INLINE void high_pressure_step(fr_block *b, bool constant) {
 
 FR_CLONES void fr_high_pressure_times(fr_block *b, fr_rail_source source, fr_rail_care care,
                                       size_t speed, int steps) {
+    fr_inlet_rows inlets;
     fr_row before, guess; /* the density at the command is known */
     const bool constant = source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank;
     bool all_settled = false;
@@ -246,11 +254,8 @@ FR_CLONES void fr_high_pressure_times(fr_block *b, fr_rail_source source, fr_rai
     for (int step = 0; step < steps && !all_settled; step++) {
         memcpy(before, b->times, sizeof before);
         fr_rail_at(b, source, care, b->times);
-        if (constant) {
-            high_pressure_step(b, true);
-        } else {
-            high_pressure_step(b, false);
-        }
+        put_inlet_density(b, source, &inlets);
+        high_pressure_step(b, &inlets);
         all_settled = fr_settle(b, before, guess) || constant;
     }
 }
@@ -275,49 +280,36 @@ FR_INLINE bool delivers(const fr_block *b, int l, double fuel, double pressure,
     return (pressure <= limit) & (delivery(b, l, ratio, at, inlet) >= fuel);
 }
 
-FR_INLINE void pressure_holds(fr_block *b, bool constant, bool quick, const double *least,
-                              double *done) {
+FR_INLINE bool pressure_holds(const fr_block *b, const fr_inlet_rows *inlets, bool quick,
+                              const double *least, double *done) {
     FR_EACH_LANE(l) {
         const double k = least[l], fuel = b->direct_demand[l] * k * FR_SURELY;
-        const fr_inlet inlet = inlet_of(b, l, constant);
+        const fr_inlet inlet = inlet_of(b, l, inlets);
         const double pressure =
             pressure_for(b, l, fuel, OVER_MANIFOLD * fr_manifold(b, l, k), 1.0);
         const bool holds = delivers(b, l, fuel, pressure, &inlet, quick);
         done[l] = (holds | (fuel <= 0.0)) ? 1.0 : 0.0;
     }
-}
-
-static bool rail_is_constant(const fr_block *b) {
-    return b->set_is_constant && !b->at_tank;
-}
-
-FR_CLONES bool fr_direct_pressure_holds(fr_block *b, const double *least, double *done) {
-    if (rail_is_constant(b)) {
-        pressure_holds(b, true, true, least, done);
-    } else {
-        pressure_holds(b, false, true, least, done);
-    }
-    if (fr_count_below(done, 1.0) == 0) {
-        return true;
-    }
-    if (rail_is_constant(b)) {
-        pressure_holds(b, true, false, least, done);
-    } else {
-        pressure_holds(b, false, false, least, done);
-    }
     return fr_count_below(done, 1.0) == 0;
 }
 
+FR_CLONES bool fr_direct_pressure_holds(fr_block *b, const double *least, double *done) {
+    fr_inlet_rows inlets;
+    put_inlet_density(b, FR_RAIL_AT_SET, &inlets);
+    return pressure_holds(b, &inlets, true, least, done) ||
+           pressure_holds(b, &inlets, false, least, done);
+}
+
 /* `done`: lanes in which the ports alone do. */
-FR_INLINE void carries_rest(fr_block *b, bool constant, bool quick, const double *least,
-                            double *done) {
+FR_INLINE bool carries_rest(const fr_block *b, const fr_inlet_rows *inlets, bool quick,
+                            const double *least, double *done) {
     const fr_draws *d = &b->draws;
     FR_EACH_LANE(l) {
         const double k = least[l], all = b->demand[l] * k * FR_SURELY;
         const double rest = fr_greater(all - sqrt(b->ports_squared[l]), 0.0);
         /* below a least share the ports would carry all, and they do not */
         const double fuel = fr_greater(rest, FR_LEAST_AUTOMATIC_SHARE * all);
-        const fr_inlet inlet = inlet_of(b, l, constant);
+        const fr_inlet inlet = inlet_of(b, l, inlets);
         const double cylinder = OVER_MANIFOLD * fr_manifold(b, l, k);
         const double window2 = b->passes_limit[l] * b->passes_limit[l];
         const double pressure = pressure_for(b, l, fuel, cylinder, d->pressure_limit[l]);
@@ -329,22 +321,15 @@ FR_INLINE void carries_rest(fr_block *b, bool constant, bool quick, const double
         const bool by_pressure = delivers(b, l, fuel, pressure, &inlet, quick);
         done[l] = fr_greater(done[l], (by_window & by_pump & by_pressure) ? 1.0 : 0.0);
     }
+    return fr_count_below(done, 1.0) == 0;
 }
 
 FR_CLONES bool fr_direct_carries_rest(fr_block *b, const double *least, double *done) {
-    if (rail_is_constant(b)) {
-        carries_rest(b, true, true, least, done);
-    } else {
-        carries_rest(b, false, true, least, done);
-    }
-    if (fr_count_below(done, 1.0) == 0) {
+    fr_inlet_rows inlets;
+    put_inlet_density(b, FR_RAIL_AT_SET, &inlets);
+    if (carries_rest(b, &inlets, true, least, done)) {
         return true;
     }
     fr_direct_at_command(b);
-    if (rail_is_constant(b)) {
-        carries_rest(b, true, false, least, done);
-    } else {
-        carries_rest(b, false, false, least, done);
-    }
-    return fr_count_below(done, 1.0) == 0;
+    return carries_rest(b, &inlets, false, least, done);
 }

@@ -1,33 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The stages before the injectors: lift pump, its circuit, feed pressure, vapour. */
-#include "chance/rows.h"
-
-enum { FLOW_STEPS_MAX = 60 };
+#include "chance/flow_rows.h"
 
 static const double VAPOUR_MARGIN_PA = 1e5;  /* likewise */
 static const double ANY_RAIL_PA = 1e9;       /* above all */
 static const double AMPLE_M3_S = 1.0;        /* more than any engine burns */
 static const double ANY_FLOW_M3_S = 1e9;
-
-/* A rail pressure that is sought: `goal`, and where it follows the fuel the manifold's, max(least,
- * fixed + slope * times) on top; times = (flow - beside) * per_flow. */
-typedef struct fr_balance {
-    const double *goal, *fixed, *slope, *least;
-    const double *per_flow, *beside;
-} fr_balance;
-
-static const fr_row NONE = {0.0};
-
-/* One that does not follow the fuel. */
-FR_INLINE fr_balance still(const double *goal) {
-    return (fr_balance){goal, NONE, NONE, NONE, NONE, NONE};
-}
-
-/* At a speed. */
-FR_INLINE fr_balance moving(const fr_block *b, const double *goal, const double *beside) {
-    return (fr_balance){goal,              b->manifold_fixed, b->manifold_slope, b->manifold_least,
-                        b->times_per_flow, beside};
-}
 
 /* ---- reading the table ---- */
 
@@ -134,150 +112,6 @@ FR_INLINE void feed_goal(const fr_block *b, double *goal) {
     }
 }
 
-/* ---- a flow without a table ---- */
-
-/* A flow that is sought: the ends between which it lies, and whether they have been asked. */
-typedef struct fr_bracket {
-    fr_row low, high, low_asked, high_asked, settled;
-} fr_bracket;
-
-/* A step of third order (Chebyshev's) down a falling g: Newton's, and what the bend adds to it. */
-FR_INLINE double bent_step(double g, double slope, double bend) {
-    const double newton = -g / slope;
-    const double more = -0.5 * bend / slope * newton;
-    return newton * (1.0 + fr_lesser(fr_greater(more, -0.5), 0.5));
-}
-
-/* How the slope of the loss changes with the flow: nearly as that of a power of it. */
-FR_INLINE double loss_bend(double loss, double slope, double flow) {
-    const double NO_LOSS_PA = 1e-6;
-    return slope * (slope / fr_greater(loss, NO_LOSS_PA) - 1.0 / flow);
-}
-
-/* One step towards the flow at which full drive leaves at the rail what is sought, kept between the ends;
- * halves where it would go back to an end (a pump's flow may jump, as where a relief
- * opens). A lane that has settled stays. */
-FR_INLINE void flow_step(fr_block *b, const fr_balance *balance, fr_bracket *in, double *flow) {
-    const double NEAR = 3e-5, CLOSED = 1e-13; /* a step squares the error, at worst */
-    fr_row line_flow, loss, loss_slope;
-    fr_piece_rows piece;
-    fr_find_flows(b, flow, 0, b->draws.walk.pieces);
-    fr_pick_of_walk(b, &piece);
-    FR_EACH_LANE(l) {
-        line_flow[l] = flow[l] - b->draws.jet[l];
-    }
-    fr_feed_table_loss(&b->table, &b->draws, b->line_count, line_flow, loss, loss_slope);
-    FR_EACH_LANE(l) {
-        const double q = flow[l], some = line_flow[l] > 0.0 ? 1.0 : 0.0;
-        const fr_along rise = fr_along_piece(&piece, l, q);
-        const double follows =
-            balance->fixed[l] + balance->slope[l] * ((q - balance->beside[l]) * balance->per_flow[l]);
-        const double set = balance->goal[l] + fr_greater(balance->least[l], follows);
-        const double set_slope =
-            follows > balance->least[l] ? balance->slope[l] * balance->per_flow[l] : 0.0;
-        const double over = rise.value - some * loss[l] - set;
-        const double slope = rise.slope - some * loss_slope[l] - set_slope;
-        const double low = over >= 0.0 ? q : in->low[l], high = over >= 0.0 ? in->high[l] : q;
-        const double low_asked = over >= 0.0 ? 1.0 : in->low_asked[l];
-        const double high_asked = over >= 0.0 ? in->high_asked[l] : 1.0;
-        const double end = over >= 0.0 ? high : low;
-        const double bend =
-            rise.bend - some * loss_bend(loss[l], loss_slope[l],
-                                         fr_greater(line_flow[l], FR_LEAST_LINE_FLOW_M3_S));
-        const double newton = slope < 0.0 ? q + bent_step(over, slope, bend) : end;
-        const double bounded = fr_lesser(fr_greater(newton, low), high);
-        /* within one piece nothing bends */
-        const double most = piece.flow[l], least = most - piece.width[l];
-        const double inside = (bounded <= most && bounded >= least) || bounded == q ? 1.0 : 0.0;
-        const double near = fabs(bounded - q) <= NEAR * q ? inside : 0.0;
-        const double back_low = bounded <= low ? low_asked : 0.0;
-        const double back_high = bounded >= high ? high_asked : 0.0;
-        const double closed = high - low <= CLOSED * high ? 1.0 : 0.0;
-        const double halve = near > 0.0 ? 0.0 : fr_greater(back_low, back_high);
-        const double next = halve > 0.0 ? 0.5 * (low + high) : bounded;
-        const double still = in->settled[l];
-        flow[l] = still > 0.0 ? q : next;
-        in->low[l] = still > 0.0 ? in->low[l] : low;
-        in->high[l] = still > 0.0 ? in->high[l] : high;
-        in->low_asked[l] = still > 0.0 ? in->low_asked[l] : low_asked;
-        in->high_asked[l] = still > 0.0 ? in->high_asked[l] : high_asked;
-        in->settled[l] = fr_greater(still, fr_greater(near, closed));
-    }
-}
-
-FR_INLINE void settle_flow(fr_block *b, const fr_balance *balance, fr_bracket *in, double *flow) {
-    for (int step = 0; step < FLOW_STEPS_MAX && fr_count_below(in->settled, 1.0) > 0; step++) {
-        flow_step(b, balance, in, flow);
-    }
-}
-
-/* A lane is at the low end of its bracket though that still leaves too little at the rail. */
-FR_INLINE double ends_low(const fr_bracket *in, const double *flow, int l) {
-    return flow[l] <= in->low[l] && in->low_asked[l] == 0.0 ? 1.0 : 0.0;
-}
-
-FR_INLINE void open_bracket(const fr_walk_rows *walk, fr_bracket *in) {
-    FR_EACH_LANE(l) {
-        in->low[l] = walk->until_flow[l];
-        in->high[l] = walk->careful_flow[l];
-        in->low_asked[l] = in->high_asked[l] = in->settled[l] = 0.0;
-    }
-}
-
-/* On a blend half of ethanol, once a draw: a start that is near on every blend. */
-FR_INLINE void find_start(fr_block *b) {
-    fr_draws *d = &b->draws;
-    const fr_balance at_pressure = still(d->pressure);
-    fr_row density, ln_viscosity;
-    fr_bracket in;
-    open_bracket(&d->walk, &in);
-    FR_EACH_LANE(l) {
-        density[l] = 2.0 / (d->feed_volume.gasoline[l] + d->feed_volume.ethanol[l]);
-        ln_viscosity[l] =
-            0.5 * (d->feed_ln_viscosity.gasoline[l] + d->feed_ln_viscosity.ethanol[l]);
-        d->start_flow[l] = in.high[l];
-    }
-    fr_feed_table_lines(&b->table, density, ln_viscosity);
-    settle_flow(b, &at_pressure, &in, d->start_flow);
-    d->start_is_known = true;
-}
-
-/* Where full drive just leaves the set pressure at the rail, in the stretch of the walk that is the
- * same in whole walks and others; below it, the walk is wanted whole. */
-FR_INLINE void find_flow_at_set(fr_block *b, const fr_balance *set, double *flow) {
-    fr_draws *d = &b->draws;
-    fr_bracket in;
-    double below = 0.0;
-    open_bracket(&d->walk, &in);
-    FR_EACH_LANE(l) {
-        flow[l] = fr_lesser(fr_greater(d->start_flow[l], in.low[l]), in.high[l]);
-    }
-    settle_flow(b, set, &in, flow);
-    FR_EACH_LANE(l) {
-        const double ends = ends_low(&in, flow, l);
-        below += ends;
-        in.low[l] = ends > 0.0 ? 0.0 : in.low[l];
-        in.settled[l] = 1.0 - ends;
-    }
-    if (below > 0.0 && d->walk.cut_short) {
-        b->walk_is_short = true;
-    } else if (below > 0.0) {
-        settle_flow(b, set, &in, flow);
-    }
-}
-
-/* From a start on the table, exactly: the cubic is good to 1e-8 where the line's flow is turbulent,
- * less where it turns laminar. */
-FR_INLINE void settle_on_walk(fr_block *b, const fr_balance *balance, double *flow) {
-    fr_bracket in;
-    FR_EACH_LANE(l) {
-        in.low[l] = 0.0;
-        in.high[l] = b->draws.walk.flow[0][l];
-        in.low_asked[l] = in.high_asked[l] = in.settled[l] = 0.0;
-    }
-    settle_flow(b, balance, &in, flow);
-}
-
 /* ---- the feed of a blend ---- */
 
 /* No lane sags at the target, so that feed pressure and vapour are not short there unless the set
@@ -293,7 +127,7 @@ FR_INLINE void ample_feed(fr_block *b) {
 FR_INLINE void flow_on_fall(fr_block *b, const double *goal, const double *rail_at_end,
                             double *flow) {
     const fr_draws *d = &b->draws;
-    const fr_balance at_goal = still(goal);
+    const fr_balance at_goal = fr_still(goal);
     fr_bracket in;
     fr_row on_fall;
     FR_EACH_LANE(l) {
@@ -303,7 +137,7 @@ FR_INLINE void flow_on_fall(fr_block *b, const double *goal, const double *rail_
         in.high_asked[l] = 1.0;
         in.settled[l] = rail_at_end[l] >= goal[l] ? 1.0 : 0.0;
     }
-    settle_flow(b, &at_goal, &in, on_fall);
+    fr_settle_flow(b, &at_goal, &in, on_fall);
     FR_EACH_LANE(l) {
         flow[l] = rail_at_end[l] >= goal[l] ? flow[l] : on_fall[l];
     }
@@ -339,9 +173,9 @@ FR_INLINE void vapour_goal(const fr_block *b, double *goal) {
 
 /* Pump flow at which full drive leaves a constant pressure at the rail, with a whole table. */
 FR_INLINE void flow_at_goal(fr_block *b, const double *goal, double *flow) {
-    const fr_balance at_goal = still(goal);
+    const fr_balance at_goal = fr_still(goal);
     flow_at_rail(b, goal, flow);
-    settle_on_walk(b, &at_goal, flow);
+    fr_settle_on_walk(b, &at_goal, flow);
 }
 
 /* The whole table, and what is read off it. */
@@ -368,12 +202,12 @@ FR_INLINE void find_first_lift(fr_block *b, double *flow) {
     FR_EACH_LANE(l) {
         beside[l] = b->draws.bypass[l] + b->draws.jet[l];
     }
-    const fr_balance set = moving(b, b->set_fixed, beside);
-    find_flow_at_set(b, &set, flow);
+    const fr_balance set = fr_moving(b, b->set_fixed, beside);
+    fr_find_flow_at_set(b, &set, flow);
     FR_EACH_LANE(l) {
         b->times[l] = (flow[l] - beside[l]) * b->times_per_flow[l];
     }
-    fr_worst_keep(b, NONE, &b->lift_worst);
+    fr_worst_keep(b, fr_no_row, &b->lift_worst);
 }
 
 /* No speed asks for more flow, or for more pressure, at the times that the first one has. */
@@ -408,13 +242,13 @@ FR_CLONES void fr_feed_of_blend(fr_block *b) {
     fr_row goal, rail_at_end, flow;
     b->walk_is_short = false;
     if (!b->at_tank && !d->start_is_known) {
-        find_start(b);
+        fr_find_start(b);
     }
     fr_feed_table_lines(&b->table, b->density, b->ln_viscosity);
     ample_feed(b);
     if (!b->at_tank && b->set_is_constant) {
-        const fr_balance set = still(d->pressure);
-        find_flow_at_set(b, &set, b->available);
+        const fr_balance set = fr_still(d->pressure);
+        fr_find_flow_at_set(b, &set, b->available);
     } else if (!b->at_tank) {
         find_first_lift(b, flow);
     }
@@ -479,13 +313,13 @@ FR_CLONES bool fr_lower_moving_lift(fr_block *b) {
         return false;
     }
     /* asked at the least so far, and where that is too much solved from there */
-    const fr_balance set = moving(b, b->set_fixed, beside);
+    const fr_balance set = fr_moving(b, b->set_fixed, beside);
     FR_EACH_LANE(l) {
         in.low[l] = in.low_asked[l] = in.high_asked[l] = 0.0;
         in.high[l] = flow[l];
         in.settled[l] = done[l];
     }
-    settle_flow(b, &set, &in, flow);
+    fr_settle_flow(b, &set, &in, flow);
     FR_EACH_LANE(l) {
         done[l] = in.high_asked[l] > 0.0 ? done[l] : 1.0;
         b->times[l] = (flow[l] - beside[l]) * b->times_per_flow[l];
@@ -517,7 +351,7 @@ FR_CLONES void fr_worst_polish(fr_block *b, const fr_worst_speed *worst, bool wi
         beside[l] = bypass * b->draws.bypass[l] + b->draws.jet[l];
         flow[l] = worst->times[l] / worst->per_flow[l] + beside[l];
     }
-    settle_on_walk(b, &balance, flow);
+    fr_settle_on_walk(b, &balance, flow);
     FR_EACH_LANE(l) {
         times[l] = (flow[l] - beside[l]) * worst->per_flow[l];
     }

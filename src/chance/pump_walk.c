@@ -16,10 +16,12 @@ static const double RISE_END_PA = 40e5;
 static const double SAME_RISE_PA = 1e-3;
 static const double NO_FLOW_M3_S = 1e-15;
 
-enum { NODES_MAX = FR_PUMP_KINDS_MAX * FR_WALK_PIECES_MAX + 1, DROP_STEPS = 13, SOLVE_STEPS = 6, DEPTH_MAX = 8 };
+/* Ends of all kinds' pieces together. */
+enum { NODES_MAX = FR_PUMP_KINDS_MAX * FR_WALK_PIECES_MAX + 1 };
+enum { DROP_STEPS = 13, SOLVE_STEPS = 6, DEPTH_MAX = 8 };
 
 /* Beyond so many pieces a range is not cut any more than its kinks want. */
-enum { CUT_UNTIL_CAREFUL = 88, CUT_UNTIL_LOOSE = 20 };
+enum { CUT_UNTIL_CAREFUL = 72, CUT_UNTIL_LOOSE = 40 };
 
 /* Beyond-the-jet flow along a drop at one rise: the loss grows with nearly its square, so that
  * steps in proportion are equally good. */

@@ -9,7 +9,7 @@
 
 #include "fuelreach/build.h"
 
-enum { FR_WALK_PIECES_MAX = 144 };
+enum { FR_WALK_PIECES_MAX = 160 };
 
 /* A place on the walk. `rise_per_flow` is the slope dp/dQ towards the inside of the piece, <= 0;
  * 0 where the rise stays while the flow falls (a relief valve, a regulator at the tank). */

@@ -185,7 +185,7 @@ void fr_rail_at(fr_block *block, fr_rail_source source, fr_rail_care care, const
  * lanes that moved by next to nothing have settled. True when all have. */
 bool fr_settle(fr_block *block, const double *before, const double *guess);
 
-/* ---- before the rail; each fills block->times (feed_rows.c) ---- */
+/* ---- before the rail; each fills block->times (feed_rows.c; flow_rows.h) ---- */
 /* Once a blend: what is read off pumps and line for all speeds. */
 void fr_feed_of_blend(fr_block *block);
 void fr_lift_times(fr_block *block);

@@ -8,6 +8,7 @@
 #include "chance/direct_rows.c"
 #include "chance/draws.c"
 #include "chance/feed_rows.c"
+#include "chance/flow_rows.c"
 #include "chance/feed_table.c"
 #include "chance/port_rows.c"
 #include "chance/pump_form.c"
