@@ -52,6 +52,7 @@ FR_INLINE void fill_feed(fr_block *b, const fr_mixture_rows *m) {
         const double volume =
             fr_mix(d->feed_volume.gasoline[l], d->feed_volume.ethanol[l], m->mass[l]);
         b->density[l] = 1.0 / volume;
+        b->per_density[l] = volume;
         b->root_density[l] = sqrt(1.0 / volume);
         b->ln_viscosity[l] = fr_mix(d->feed_ln_viscosity.gasoline[l],
                                     d->feed_ln_viscosity.ethanol[l], m->volume[l]);

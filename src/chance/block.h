@@ -28,8 +28,9 @@ typedef struct fr_block_result {
     /* Reach over target by the stages that count and that power can mend; INFINITY: none ends it
      * within four times the target. */
     double times[FR_LANES];
-    /* Least capacity over demand of each stage that the build has; FR_WANT_ODDS: exact only where
-     * it is below 1; 0: past its end with no fuel drawn. pump-inlet: below 1 where it is short. */
+    /* Least capacity over demand of each stage that the build has; 0: past its end with no fuel
+     * drawn. FR_WANT_ODDS: behind the rail as if the set pressure were held. pump-inlet: below 1
+     * where it is short. */
     double stage_times[FR_STAGE_COUNT][FR_LANES];
     /* 1 where the stage is short at the target, by the rules of a verdict, else 0. */
     double is_short[FR_STAGE_COUNT][FR_LANES];

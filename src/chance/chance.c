@@ -47,7 +47,7 @@ bool fr_chance_set(fr_chance *chance, const fr_build *build, const fr_input *inp
     if (count > FR_POINT_DIMENSIONS_MAX || !fr_moves_start(&chance->moves, build, inputs, count)) {
         return false;
     }
-    fr_draw_plan_make(build, &chance->plan);
+    fr_draw_plan_make(build, inputs, count, &chance->plan);
     chance->drawn = false;
     chance->by_block = fr_moves_suit_block(build, inputs, count);
     for (size_t i = 0; i < count; i++) {

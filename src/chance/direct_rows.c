@@ -30,7 +30,9 @@ FR_CLONES void fr_direct_of_speed(fr_block *b, size_t speed) {
         const double moved = d->share.scale[l] * share + d->share.shift[l];
         b->passes[l] = rate * fr_greater(time, 0.0);
         b->passes_limit[l] = rate * fr_greater(within, 0.0);
-        b->direct_demand[l] = (shared * moved + (1.0 - shared)) * b->demand[l];
+        const double part = shared * moved + (1.0 - shared);
+        b->direct_demand[l] = part * b->demand[l];
+        b->per_direct_demand[l] = b->direct_demand[l] > 0.0 ? 1.0 / b->direct_demand[l] : 0.0;
     }
     FR_EACH_LANE(l) {
         const double rail = d->command.scale[l] * command + d->command.shift[l];
@@ -62,7 +64,7 @@ FR_INLINE fr_inlet inlet_of(const fr_block *b, int l, const fr_inlet_rows *rows)
 }
 
 FR_INLINE void put_inlet_density(const fr_block *b, fr_rail_source source, fr_inlet_rows *rows) {
-    if (source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank) {
+    if (source == FR_RAIL_HELD && b->set_is_constant && !b->at_tank) {
         rows->ratio = b->inlet_ratio;
         rows->per_ratio = b->inlet_per_ratio;
         return;
@@ -169,12 +171,6 @@ FR_CLONES void fr_automatic_share(fr_block *b, fr_rail_source source) {
 
 /* ---- by a share that is given ---- */
 
-FR_INLINE void fill_per_demand(fr_block *b) {
-    FR_EACH_LANE(l) {
-        b->per_direct_demand[l] = b->direct_demand[l] > 0.0 ? 1.0 / b->direct_demand[l] : 0.0;
-    }
-}
-
 /* Fuel at which required pressure is what the pump's line or the limit has; the cylinder's
  * pressure follows the fuel: p = fixed + slope * fuel. */
 FR_INLINE void pressure_step(fr_block *b, const fr_inlet_rows *inlets) {
@@ -201,25 +197,15 @@ FR_INLINE void pressure_step(fr_block *b, const fr_inlet_rows *inlets) {
     }
 }
 
-FR_CLONES void fr_direct_pressure_times(fr_block *b, fr_rail_source source, fr_rail_care care,
-                                        size_t speed, int steps) {
+FR_CLONES void fr_direct_pressure_step(fr_block *b, fr_rail_source source, size_t speed) {
     fr_inlet_rows inlets;
-    fr_row before, guess;
-    bool all_settled = false;
     (void)speed;
-    fill_per_demand(b);
-    for (int step = 0; step < steps && !all_settled; step++) {
-        memcpy(before, b->times, sizeof before);
-        memcpy(guess, b->rail_guess, sizeof guess);
-        fr_rail_at(b, source, care, b->times);
-        put_inlet_density(b, source, &inlets);
-        pressure_step(b, &inlets);
-        all_settled = fr_settle(b, before, guess);
-    }
+    fr_rail_at(b, source, b->times);
+    put_inlet_density(b, source, &inlets);
+    pressure_step(b, &inlets);
 }
 
 FR_CLONES void fr_direct_injector_times(fr_block *b) {
-    fill_per_demand(b);
     FR_EACH_LANE(l) {
         const double per_demand = b->per_direct_demand[l];
         const double c2 = b->passes[l] * b->passes[l];
@@ -242,25 +228,15 @@ FR_INLINE void high_pressure_step(fr_block *b, const fr_inlet_rows *inlets) {
     }
 }
 
-FR_CLONES void fr_high_pressure_times(fr_block *b, fr_rail_source source, fr_rail_care care,
-                                      size_t speed, int steps) {
+FR_CLONES void fr_high_pressure_step(fr_block *b, fr_rail_source source, size_t speed) {
     fr_inlet_rows inlets;
-    fr_row before, guess; /* the density at the command is known */
-    const bool constant = source == FR_RAIL_AT_SET && b->set_is_constant && !b->at_tank;
-    bool all_settled = false;
     (void)speed;
-    fill_per_demand(b);
-    memcpy(guess, b->rail_guess, sizeof guess); /* of no concern here */
-    for (int step = 0; step < steps && !all_settled; step++) {
-        memcpy(before, b->times, sizeof before);
-        fr_rail_at(b, source, care, b->times);
-        put_inlet_density(b, source, &inlets);
-        high_pressure_step(b, &inlets);
-        all_settled = fr_settle(b, before, guess) || constant;
-    }
+    fr_rail_at(b, source, b->times);
+    put_inlet_density(b, source, &inlets);
+    high_pressure_step(b, &inlets);
 }
 
-/* ---- whether a speed can lower the least ---- */
+/* ---- whether a stage holds ---- */
 
 /* The pressure before the injectors that passes so much fuel into the cylinder at its pressure,
  * `allowed` being the use of the pressure that is allowed. */
@@ -281,9 +257,9 @@ FR_INLINE bool delivers(const fr_block *b, int l, double fuel, double pressure,
 }
 
 FR_INLINE bool pressure_holds(const fr_block *b, const fr_inlet_rows *inlets, bool quick,
-                              const double *least, double *done) {
+                              const double *least, double margin, double *done) {
     FR_EACH_LANE(l) {
-        const double k = least[l], fuel = b->direct_demand[l] * k * FR_SURELY;
+        const double k = least[l], fuel = b->direct_demand[l] * k * margin;
         const fr_inlet inlet = inlet_of(b, l, inlets);
         const double pressure =
             pressure_for(b, l, fuel, OVER_MANIFOLD * fr_manifold(b, l, k), 1.0);
@@ -293,19 +269,20 @@ FR_INLINE bool pressure_holds(const fr_block *b, const fr_inlet_rows *inlets, bo
     return fr_count_below(done, 1.0) == 0;
 }
 
-FR_CLONES bool fr_direct_pressure_holds(fr_block *b, const double *least, double *done) {
+FR_CLONES bool fr_direct_pressure_holds(fr_block *b, fr_rail_source source, const double *least,
+                                        double margin, double *done) {
     fr_inlet_rows inlets;
-    put_inlet_density(b, FR_RAIL_AT_SET, &inlets);
-    return pressure_holds(b, &inlets, true, least, done) ||
-           pressure_holds(b, &inlets, false, least, done);
+    put_inlet_density(b, source, &inlets);
+    return pressure_holds(b, &inlets, true, least, margin, done) ||
+           pressure_holds(b, &inlets, false, least, margin, done);
 }
 
 /* `done`: lanes in which the ports alone do. */
 FR_INLINE bool carries_rest(const fr_block *b, const fr_inlet_rows *inlets, bool quick,
-                            const double *least, double *done) {
+                            const double *least, double margin, double *done) {
     const fr_draws *d = &b->draws;
     FR_EACH_LANE(l) {
-        const double k = least[l], all = b->demand[l] * k * FR_SURELY;
+        const double k = least[l], all = b->demand[l] * k * margin;
         const double rest = fr_greater(all - sqrt(b->ports_squared[l]), 0.0);
         /* below a least share the ports would carry all, and they do not */
         const double fuel = fr_greater(rest, FR_LEAST_AUTOMATIC_SHARE * all);
@@ -324,12 +301,13 @@ FR_INLINE bool carries_rest(const fr_block *b, const fr_inlet_rows *inlets, bool
     return fr_count_below(done, 1.0) == 0;
 }
 
-FR_CLONES bool fr_direct_carries_rest(fr_block *b, const double *least, double *done) {
+FR_CLONES bool fr_direct_carries_rest(fr_block *b, fr_rail_source source, const double *least,
+                                      double margin, double *done) {
     fr_inlet_rows inlets;
-    put_inlet_density(b, FR_RAIL_AT_SET, &inlets);
-    if (carries_rest(b, &inlets, true, least, done)) {
+    put_inlet_density(b, source, &inlets);
+    if (carries_rest(b, &inlets, true, least, margin, done)) {
         return true;
     }
     fr_direct_at_command(b);
-    return carries_rest(b, &inlets, false, least, done);
+    return carries_rest(b, &inlets, false, least, margin, done);
 }

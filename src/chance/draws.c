@@ -103,9 +103,25 @@ static double walk_above_set(const fr_draw_plan *plan) {
     return given ? line + MORE_FLOW * flow_times(plan, available) * (air + boost) - air : INFINITY;
 }
 
-void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan) {
+static bool moves_lines(const fr_build *base, const fr_input *inputs, size_t count) {
+    const size_t from = (size_t)((const char *)base->feed.lines - (const char *)base);
+    for (size_t i = 0; i < count; i++) {
+        for (size_t t = 0; t < inputs[i].target_count; t++) {
+            const size_t place = inputs[i].targets[t];
+            if (place >= from && place < from + sizeof base->feed.lines) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+void fr_draw_plan_make(const fr_build *base, const fr_input *inputs, size_t count,
+                       fr_draw_plan *plan) {
     fr_speed speeds[FR_SPEEDS_MAX];
     plan->base = base;
+    plan->lines_move = moves_lines(base, inputs, count);
+    fr_loss_curve_make(&base->feed, &plan->loss);
     plan->speed_count = fr_speeds_of_pull(base, speeds);
     const fr_curve bsfc = bare(&base->engine.bsfc_kg_j), boost = bare(&base->engine.boost_gauge_pa);
     const fr_curve command = bare(&base->direct.rail_command_pa);
@@ -175,14 +191,6 @@ static void put_engine(fr_draws *d, int l, const fr_engine *e) {
                              e->displacement_m3 / FR_WORKED_OUT_EFFICIENCY;
 }
 
-static void put_line(fr_line_rows *rows, int l, const fr_line *line) {
-    const double area = fr_circle_area(line->bore_m);
-    rows->per_reynolds[l] = area / line->bore_m;
-    rows->friction[l] = line->length_m / line->bore_m / (2.0 * area * area);
-    rows->fixed[l] = line->fittings / (2.0 * area * area);
-    rows->roughness[l] = line->roughness_m / line->bore_m;
-}
-
 static void put_feed(fr_draws *d, int l, const fr_feed *feed) {
     d->pressure[l] = feed->pressure_gauge_pa;
     d->bypass[l] = fr_feed_bypass(feed);
@@ -196,7 +204,7 @@ static void put_feed(fr_draws *d, int l, const fr_feed *feed) {
     }
     d->filters[l] = filters;
     for (size_t i = 0; i < feed->line_count; i++) {
-        put_line(&d->lines[i], l, &feed->lines[i]);
+        fr_line_rows_put(&d->lines[i], l, &feed->lines[i]);
     }
 }
 
@@ -308,7 +316,6 @@ static void put_walk(fr_walk_rows *rows, int l, const fr_draw_plan *plan, const 
     if (l == 0 || walk.count > rows->pieces) {
         rows->pieces = walk.count > 0 ? walk.count : 1;
     }
-    rows->last_drop[l] = (int64_t)walk.last_drop;
     rows->last_piece[l] = walk.count > 0 ? (int64_t)walk.count - 1 : 0;
     rows->end_flow[l] = walk.end_flow_m3_s;
     put_stretch(rows, l, &walk, &wish);
@@ -406,13 +413,6 @@ FR_INLINE void fill_reference(fr_draws *d, double ethanol, double gain, double e
     }
 }
 
-FR_INLINE void fill_line_power(fr_line_rows *line) {
-    const double LN_7 = 1.9459101490553132;
-    FR_EACH_LANE(l) {
-        line->power[l] = fr_lane_exp(0.9 * (LN_7 + fr_lane_log(line->per_reynolds[l])));
-    }
-}
-
 /* A cubic through values and slopes at both ends of each piece; an empty piece is flat. */
 FR_INLINE void fill_rise(fr_walk_rows *walk, size_t i) {
     const double NO_WIDTH_M3_S = 1e-15;
@@ -430,13 +430,10 @@ FR_INLINE void fill_rise(fr_walk_rows *walk, size_t i) {
 }
 
 /* Not static: a function with clones has a name of its own for each. */
-void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline, size_t line_count,
-                   bool direct, double reference, double gain, double ethanol_stoich);
-FR_CLONES void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline, size_t line_count,
-                             bool direct, double reference, double gain, double ethanol_stoich) {
-    for (size_t i = 0; i < line_count; i++) {
-        fill_line_power(&d->lines[i]);
-    }
+void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline, bool direct,
+                   double reference, double gain, double ethanol_stoich);
+FR_CLONES void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline, bool direct,
+                             double reference, double gain, double ethanol_stoich) {
     fill_volumes(d, d->feed_c, &d->feed_volume);
     fill_viscosity(d, ln_ethanol, ln_gasoline);
     fill_vapour(d, d->tank_c, &d->tank_vapour);
@@ -451,27 +448,13 @@ FR_CLONES void fr_draws_fill(fr_draws *d, double ln_ethanol, double ln_gasoline,
     for (size_t i = 0; i < walk->pieces; i++) {
         fill_rise(walk, i);
     }
-    walk->line_flows_are_known = false;
     d->start_is_known = false;
-}
-
-FR_CLONES void fr_draws_fill_line_flows(fr_draws *d) {
-    fr_walk_rows *walk = &d->walk;
-    for (size_t i = 0; i <= walk->pieces && !walk->line_flows_are_known; i++) {
-        double *line_flow = walk->line_flow[i], *power = walk->line_flow_power[i];
-        FR_EACH_LANE(l) {
-            line_flow[l] = fr_greater(walk->flow[i][l] - d->jet[l], FR_LEAST_LINE_FLOW_M3_S);
-            power[l] = fr_lane_exp(-0.9 * fr_lane_log(line_flow[l]));
-        }
-    }
-    walk->line_flows_are_known = true;
 }
 
 void fr_draws_complete(fr_draws *draws, const fr_draw_plan *plan) {
     const fr_engine *engine = &plan->base->engine;
     const fr_curve gain = bare(&engine->same_air_gain);
     fr_draws_fill(draws, log(fr_ethanol_viscosity_pa_s), log(fr_gasoline_viscosity_pa_s),
-                  plan->base->feed.line_count, plan->base->direct.present, engine->bsfc_ethanol,
-                  fr_curve_at(&gain, engine->bsfc_ethanol),
+                  plan->base->direct.present, engine->bsfc_ethanol, fr_curve_at(&gain, engine->bsfc_ethanol),
                   fr_stoich_from_composition(2.0, 6.0, 1.0));
 }

@@ -7,27 +7,16 @@
 #include <stddef.h>
 
 #include "chance/lanes.h"
+#include "chance/line_loss.h"
 #include "chance/pump_walk.h"
 #include "fuelreach/build.h"
 #include "fuelreach/check.h"
-
-/* Flow below which a line's loss counts as that of this flow (0.004 L/h): powers of it stay inside
- * a double. */
-#define FR_LEAST_LINE_FLOW_M3_S 1e-9
+#include "fuelreach/sheet.h"
 
 /* A curve of which scale and shift differ, its points do not. */
 typedef struct fr_moved_curve {
     fr_row scale, shift;
 } fr_moved_curve;
-
-/* One line segment: what its loss is made of. */
-typedef struct fr_line_rows {
-    fr_row per_reynolds; /* 1/Re = this * mu/(rho Q): area over diameter */
-    fr_row power;        /* (7 * this)^0.9, for Churchill */
-    fr_row friction; /* loss = (f * this + fixed) rho Q^2 */
-    fr_row fixed;
-    fr_row roughness; /* over bore */
-} fr_line_rows;
 
 /* Two components' figures at one temperature. */
 typedef struct fr_warm_rows {
@@ -44,14 +33,11 @@ typedef struct fr_walk_rows {
     /* rise along piece i at flow Q: u = flow[i] - Q, rise[i] + u (d1 + u (d2 + u d3)) */
     fr_row width[FR_WALK_PIECES_MAX];
     fr_row d1[FR_WALK_PIECES_MAX], d2[FR_WALK_PIECES_MAX], d3[FR_WALK_PIECES_MAX];
-    bool line_flows_are_known; /* these two are, which only a table wants */
-    fr_row line_flow[FR_WALK_PIECES_MAX + 1];       /* less the jet's, above zero */
-    fr_row line_flow_power[FR_WALK_PIECES_MAX + 1]; /* line_flow^-0.9, for Churchill */
     bool cut_short;  /* some lane's flow goes on where its walk ends */
     fr_row end_flow; /* at the greatest rise */
     fr_row careful_flow, until_flow; /* where the stretch that decides begins and ends (fr_walk_wish) */
-    int64_t last_drop[FR_LANES] __attribute__((aligned(64)));
-    int64_t last_piece[FR_LANES]; /* of the lane's own; the empty ones that follow are none */
+    /* of the lane's own; the empty ones that follow are none */
+    int64_t last_piece[FR_LANES] __attribute__((aligned(64)));
     fr_row fuse_rise, fuse_flow;
 } fr_walk_rows;
 
@@ -68,7 +54,7 @@ typedef struct __attribute__((aligned(64))) fr_draws {
     fr_row manifold_per_air; /* times the cycle's duration */
     /* feed */
     fr_row pressure, bypass, jet, strainer, loss_factor, filters;
-    fr_line_rows lines[FR_LINES_MAX];
+    fr_line_rows lines[FR_LINES_MAX]; /* only where inputs move lines */
     fr_walk_rows walk;
     /* port */
     fr_row port_static; /* all injectors: kg/s a root of (Pa kg/m3) */
@@ -91,6 +77,8 @@ typedef struct __attribute__((aligned(64))) fr_draws {
 /* What is the same in all draws. */
 typedef struct fr_draw_plan {
     const fr_build *base;
+    bool lines_move; /* some input moves a line: no curve of loss serves all draws */
+    fr_loss_curve loss;
     size_t speed_count;
     double rpm[FR_SPEEDS_MAX], cycle_s[FR_SPEEDS_MAX], pull[FR_SPEEDS_MAX];
     /* Speeds from the one of greatest demand on, each beside the one before. */
@@ -103,7 +91,8 @@ typedef struct fr_draw_plan {
     double window[FR_SPEEDS_MAX], fill[FR_SPEEDS_MAX], share[FR_SPEEDS_MAX];
 } fr_draw_plan;
 
-void fr_draw_plan_make(const fr_build *base, fr_draw_plan *plan);
+void fr_draw_plan_make(const fr_build *base, const fr_input *inputs, size_t count,
+                       fr_draw_plan *plan);
 
 /* Begins a block. `whole`: see fr_draws; a block that needs it says so (fr_block_run). */
 void fr_draws_begin(fr_draws *draws, bool whole);
@@ -114,7 +103,5 @@ void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_
 void fr_draws_put_beside_walk(fr_draws *draws, int lane, const fr_build *moved);
 /* Works out the rows that follow from the others. All lanes must have been put. */
 void fr_draws_complete(fr_draws *draws, const fr_draw_plan *plan);
-/* Flows in the line at the nodes of the walk, once a draw. */
-void fr_draws_fill_line_flows(fr_draws *draws);
 
 #endif

@@ -1,10 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The pump flow at which full drive leaves a wanted pressure at the rail, solved on the walk and with
- * the line's true loss. */
+/* What full drive leaves at the rail at a pump flow, and the flow at which it leaves what is wanted:
+ * rise by the walk, less the line's loss. */
 #ifndef FR_CHANCE_FLOW_ROWS_H
 #define FR_CHANCE_FLOW_ROWS_H
 
 #include "chance/rows.h"
+
+/* Puts a blend into the line: before anything below. Figures at feed temperature. */
+void fr_put_in_line(fr_block *block, const double *density, const double *ln_viscosity);
+
+/* Value, slope and bend of the rail pressure at full drive over these pump flows; may be below zero.
+ * `piece` is picked anew only where a flow has left it. */
+void fr_full_drive(fr_block *block, const double *flow, fr_piece_rows *piece, fr_over_flow *rail);
 
 /* A rail pressure that is sought: `goal`, and where it follows the fuel the manifold's, max(least,
  * fixed + slope * times) on top; times = (flow - beside) * per_flow. */
@@ -32,10 +39,11 @@ typedef struct fr_bracket {
 } fr_bracket;
 
 /* Goes on from `flow` until all lanes have settled; those that have already stay. */
-void fr_settle_flow(fr_block *block, const fr_balance *balance, fr_bracket *in, double *flow);
-/* From a start on the table, exactly: the cubic is good to 1e-8 where the line's flow is turbulent,
- * less where it turns laminar. */
-void fr_settle_on_walk(fr_block *block, const fr_balance *balance, double *flow);
+void fr_settle_flow(fr_block *block, const fr_balance *balance, fr_bracket *in,
+                    fr_piece_rows *piece, double *flow);
+/* Anywhere on the walk, from where the search found it last or from `start`. */
+void fr_search_flow(fr_block *block, const fr_balance *balance, const double *start,
+                    fr_flow_search *search);
 /* On a blend half of ethanol, once a draw: a start that is near on every blend. */
 void fr_find_start(fr_block *block);
 /* Where full drive just leaves the set pressure at the rail, in the stretch of the walk that is the

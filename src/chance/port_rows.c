@@ -33,8 +33,7 @@ FR_INLINE void port_step(fr_block *b, const double *other, const double *other_s
 }
 
 /* A share that falls below its least drops to nothing at once. */
-FR_INLINE void without_least_share(fr_block *b, double cycle_s, fr_rail_source source,
-                                   fr_rail_care care) {
+FR_INLINE void without_least_share(fr_block *b, double cycle_s, fr_rail_source source) {
     fr_row alone, none = {0.0}, whole;
     double any = 0.0;
     FR_EACH_LANE(l) {
@@ -47,7 +46,7 @@ FR_INLINE void without_least_share(fr_block *b, double cycle_s, fr_rail_source s
         return;
     }
     for (int step = 0; step < 4; step++) {
-        fr_rail_at(b, source, care, alone);
+        fr_rail_at(b, source, alone);
         port_step(b, none, none, whole, cycle_s, alone);
     }
     FR_EACH_LANE(l) {
@@ -69,30 +68,28 @@ FR_INLINE void ports_part(const fr_block *b, size_t speed, double *part) {
     }
 }
 
-FR_CLONES void fr_port_times(fr_block *b, fr_rail_source source, fr_rail_care care, size_t speed,
-                             int steps) {
+FR_CLONES void fr_port_step(fr_block *b, fr_rail_source source, size_t speed) {
     const double cycle_s = b->plan->cycle_s[speed];
-    fr_row none = {0.0}, part, before, guess;
-    bool all_settled = false;
+    fr_row part;
     ports_part(b, speed, part);
-    for (int step = 0; step < steps && !all_settled; step++) {
-        memcpy(before, b->times, sizeof before);
-        memcpy(guess, b->rail_guess, sizeof guess);
-        fr_rail_at(b, source, care, b->times);
-        if (b->automatic) {
-            fr_automatic_share(b, source);
-            port_step(b, b->direct_fuel, b->direct_slope, part, cycle_s, b->times);
-        } else {
-            port_step(b, none, none, part, cycle_s, b->times);
-        }
-        all_settled = fr_settle(b, before, guess);
-    }
+    fr_rail_at(b, source, b->times);
     if (b->automatic) {
-        without_least_share(b, cycle_s, source, care);
+        fr_automatic_share(b, source);
+        port_step(b, b->direct_fuel, b->direct_slope, part, cycle_s, b->times);
+    } else {
+        const fr_row none = {0.0};
+        port_step(b, none, none, part, cycle_s, b->times);
     }
 }
 
-FR_CLONES bool fr_port_holds(fr_block *b, size_t speed, const double *least, double *done) {
+FR_CLONES void fr_port_end(fr_block *b, fr_rail_source source, size_t speed) {
+    if (b->automatic) {
+        without_least_share(b, b->plan->cycle_s[speed], source);
+    }
+}
+
+FR_CLONES bool fr_port_holds(fr_block *b, size_t speed, const double *least, double margin,
+                             double *done) {
     const fr_draws *d = &b->draws;
     const double per_cycle = 1.0 / b->plan->cycle_s[speed];
     fr_row part;
@@ -104,7 +101,7 @@ FR_CLONES bool fr_port_holds(fr_block *b, size_t speed, const double *least, dou
             d->port_dead[l] + d->port_dead_per_pa[l] * (drop - d->port_test_pa[l]);
         const double open = fr_greater(d->port_duty[l] - dead * per_cycle, 0.0);
         const double flow = d->port_static[l] * b->root_density[l] * open;
-        const double need = part[l] * b->demand[l] * k * FR_SURELY;
+        const double need = part[l] * b->demand[l] * k * margin;
         b->ports_squared[l] = flow * flow * drop;
         done[l] = b->ports_squared[l] >= need * need || need <= 0.0 ? 1.0 : 0.0;
     }

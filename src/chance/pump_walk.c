@@ -7,10 +7,10 @@
 #include "chance/pump_form.h"
 
 /* Stretches between kinks are cut so that a cubic through values and slopes at both ends is this near in the
- * middle, as a part of the flow at no rise. The first cut serves the loss of the line. */
+ * middle, as a part of the flow at no rise. */
 static const double EQUAL_PARTS_MAX = 4.0;
 static const double CUBIC_NEAR = 3e-9, CUBIC_LOOSE = 5e-8;
-static const double FIRST_STEP_PA = 2e5, WIDE_STEP_PA = 6e5;
+static const double STEP_PA = 2e5;
 /* A set that never falls to no flow is walked to here; nobody regulates a fuel rail higher. */
 static const double RISE_END_PA = 40e5;
 static const double SAME_RISE_PA = 1e-3;
@@ -18,15 +18,10 @@ static const double NO_FLOW_M3_S = 1e-15;
 
 /* Ends of all kinds' pieces together. */
 enum { NODES_MAX = FR_PUMP_KINDS_MAX * FR_WALK_PIECES_MAX + 1 };
-enum { DROP_STEPS = 13, SOLVE_STEPS = 6, DEPTH_MAX = 8 };
+enum { SOLVE_STEPS = 6, DEPTH_MAX = 8 };
 
 /* Beyond so many pieces a range is not cut any more than its kinks want. */
 enum { CUT_UNTIL_CAREFUL = 72, CUT_UNTIL_LOOSE = 40 };
-
-/* Beyond-the-jet flow along a drop at one rise: the loss grows with nearly its square, so that
- * steps in proportion are equally good. */
-static const double DROP[DROP_STEPS + 1] = {1.0,  0.86, 0.74, 0.635, 0.545, 0.47, 0.40,
-                                            0.34, 0.28, 0.22, 0.16,  0.10,  0.05, 0.0};
 
 /* ---- one kind ---- */
 
@@ -272,18 +267,18 @@ static void walk_kind(const fr_pump *pump, const fr_walk_goal *of_set, fr_kind_w
     if (wish->whole && careful > 0.0) {
         goal.cut_until = CUT_UNTIL_LOOSE;
         goal.near_m3_s = CUBIC_LOOSE * beyond_jet(flow_of_pump(pump, &goal, 0.0), wish->jet_m3_s);
-        flows = walk_range(pump, &goal, 0.0, careful, WIDE_STEP_PA, walk);
+        flows = walk_range(pump, &goal, 0.0, careful, STEP_PA, walk);
     }
     goal.near_m3_s = CUBIC_NEAR * beyond_jet(flow, wish->jet_m3_s);
     goal.begun = walk->count;
     goal.cut_until = CUT_UNTIL_CAREFUL;
     if (flows && until > careful) {
-        flows = walk_range(pump, &goal, careful, until, FIRST_STEP_PA, walk);
+        flows = walk_range(pump, &goal, careful, until, STEP_PA, walk);
     }
     goal.begun = walk->count;
     goal.cut_until = CUT_UNTIL_LOOSE;
     if (flows && wish->whole && end > until) {
-        walk_range(pump, &goal, until, end, WIDE_STEP_PA, walk);
+        walk_range(pump, &goal, until, end, STEP_PA, walk);
     }
     walk->end_pa = walk->count > 0 ? walk->pieces[walk->count - 1].rise_to_pa : 0.0;
 }
@@ -315,24 +310,14 @@ static void add_piece(fr_pump_walk *walk, fr_walk_end from, fr_walk_end to) {
 }
 
 /* The flow falls from `flow` to `least` while the rise stays. */
-static void add_drop(fr_pump_walk *walk, double rise_pa, double flow, double least, double jet) {
-    const double base = jet > least ? jet : least;
-    if (!(flow > base)) {
-        return;
-    }
-    double from = flow;
-    for (int i = 1; i <= DROP_STEPS; i++) {
-        const double to = base + DROP[i] * (flow - base);
-        add_piece(walk, (fr_walk_end){rise_pa, from, 0.0}, (fr_walk_end){rise_pa, to, 0.0});
-        from = to;
-    }
+static void add_drop(fr_pump_walk *walk, double rise_pa, double flow, double least) {
+    add_piece(walk, (fr_walk_end){rise_pa, flow, 0.0}, (fr_walk_end){rise_pa, least, 0.0});
 }
 
 /* What is left at the end of the walk drops at that rise, unless more was not wished. */
 static void finish(fr_pump_walk *walk, const fr_walk_wish *wish, bool always_whole) {
     walk->end_flow_m3_s = 0.0;
     walk->cut_short = false;
-    walk->last_drop = walk->count;
     if (walk->count == 0) {
         return;
     }
@@ -343,7 +328,7 @@ static void finish(fr_pump_walk *walk, const fr_walk_wish *wish, bool always_who
         end.rise_pa >= wish->until_pa - SAME_RISE_PA) {
         walk->cut_short = end.flow_m3_s > NO_FLOW_M3_S;
     } else if (end.flow_m3_s > NO_FLOW_M3_S) {
-        add_drop(walk, end.rise_pa, end.flow_m3_s, 0.0, wish->jet_m3_s);
+        add_drop(walk, end.rise_pa, end.flow_m3_s, 0.0);
     }
 }
 
@@ -428,8 +413,7 @@ static size_t rises_of(const fr_pumps *pumps, const fr_kind_walk *kinds, double 
     return count;
 }
 
-static void walk_parallel(const fr_pumps *pumps, const fr_kind_walk *kinds, double jet,
-                          fr_pump_walk *walk) {
+static void walk_parallel(const fr_pumps *pumps, const fr_kind_walk *kinds, fr_pump_walk *walk) {
     double rises[NODES_MAX];
     const size_t count = rises_of(pumps, kinds, rises);
     double from = first_rise(pumps, kinds);
@@ -444,7 +428,7 @@ static void walk_parallel(const fr_pumps *pumps, const fr_kind_walk *kinds, doub
         if (walk->count > 0) {
             const double before = walk->pieces[walk->count - 1].to.flow_m3_s;
             if (before > start.flow_m3_s * (1.0 + 1e-9) + NO_FLOW_M3_S) {
-                add_drop(walk, from, before, start.flow_m3_s, jet); /* one kind's relief opens */
+                add_drop(walk, from, before, start.flow_m3_s); /* one kind's relief opens */
             }
         }
         end = parallel_at(pumps, forms, rises[i]);
@@ -610,7 +594,7 @@ void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, const fr_walk_wis
         if (pumps->series) {
             walk_series(pumps, kinds, most, walk);
         } else {
-            walk_parallel(pumps, kinds, wish->jet_m3_s, walk);
+            walk_parallel(pumps, kinds, walk);
         }
     }
     finish(walk, &goal.wish, pumps->series && pumps->kind_count > 1);

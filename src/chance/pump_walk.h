@@ -27,7 +27,6 @@ typedef struct fr_pump_walk {
     size_t count;
     fr_walk_piece pieces[FR_WALK_PIECES_MAX];
     bool cut_short;       /* flow goes on where the walk ends */
-    size_t last_drop;     /* first of the pieces along the fall at the end; count: there is none */
     double end_flow_m3_s; /* at the greatest rise walked to, before the flow falls at it */
     /* Where the greatest current of one pump reaches the fuse's rating; rise INFINITY: nowhere. */
     double fuse_rise_pa;
@@ -41,7 +40,7 @@ typedef struct fr_walk_wish {
     double until_pa;   /* to here */
     bool whole;        /* also what lies below and above, where pumps sag or hardly flow */
     double most_pa;    /* a regulator holds this rise, and the flow falls (INFINITY: none) */
-    double jet_m3_s;   /* along a fall the pieces grow with the flow beyond the jet's */
+    double jet_m3_s;   /* does not reach the line, so that errors count against the rest */
 } fr_walk_wish;
 
 /* Flow is that of the whole set. */

@@ -4,36 +4,39 @@
 #define FR_CHANCE_ROWS_H
 
 #include "chance/block.h"
-#include "chance/feed_table.h"
+#include "chance/line_loss.h"
 
 /* Where the rail pressure comes from. */
 typedef enum fr_rail_source {
-    FR_RAIL_AT_SET,   /* the regulator holds: at the rail, or at the tank less the line's loss */
-    FR_RAIL_ON_TABLE, /* what the pumps leave at full drive */
-    FR_RAIL_AT_NONE,  /* more is drawn than they give at no rise: no pressure is left */
+    FR_RAIL_HELD, /* the regulator's: at the rail, or at the tank less the line's loss */
+    FR_RAIL_LEFT, /* that, or what full drive leaves of it */
 } fr_rail_source;
 
-/* The table's cubic is near enough to walk by (1e-8 where the line's flow is turbulent, up to 1e-3
- * of the pressure where it turns laminar); the last steps work the line's loss out anew. */
-typedef enum fr_rail_care {
-    FR_RAIL_BY_CUBIC,
-    FR_RAIL_EXACT,
-} fr_rail_care;
+/* A piece of the walk, a lane its own: rise = from + u (d1 + u (d2 + u d3)) at u below `flow`. It
+ * holds flows that are more than `above`, up to `most`. Picked lane by lane, so that the arithmetic
+ * that follows can be done by vectors. */
+typedef struct fr_piece_rows {
+    bool picked;
+    fr_row most, above;
+    fr_row flow, width, from, d1, d2, d3;
+} fr_piece_rows;
 
-/* The speed at which a stage before the rail ends first, so far, a lane its own. */
-typedef struct fr_worst_speed {
-    fr_row times, fixed, slope, least, per_flow;
-} fr_worst_speed;
+/* A flow that is sought from speed to speed: found last time, with its piece. */
+typedef struct fr_flow_search {
+    bool begun;
+    fr_row flow;
+    fr_piece_rows piece;
+} fr_flow_search;
+
+enum { FR_FLOORS = 3 };
 
 struct __attribute__((aligned(64))) fr_block {
     fr_draws draws;
-    fr_feed_table table;
     fr_block_result result;
     const fr_draw_plan *plan;
     double *points; /* [speed][stage][lane], or null */
 
     /* ---- how the build is made ---- */
-    size_t line_count;
     bool follows_manifold; /* the set pressure does */
     bool set_is_constant;  /* over speed and fuel */
     bool at_tank;          /* regulator */
@@ -41,7 +44,7 @@ struct __attribute__((aligned(64))) fr_block {
     fr_block_want want;
 
     /* ---- one blend ---- */
-    fr_row density, root_density, ln_viscosity; /* at feed temperature */
+    fr_row density, per_density, root_density, ln_viscosity; /* at feed temperature */
     fr_row root_rail_density;                   /* of the direct injectors */
     fr_row inlet_density, per_bulk;             /* 1 atm; 12/K (Murnaghan) */
     fr_row inlet_ratio, inlet_per_ratio; /* density at the set pressure over that, where constant */
@@ -52,7 +55,8 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row set_fixed;     /* set pressure = fixed + (follows) manifold */
     fr_row available;     /* where the set pressure is constant */
     fr_row feed_flow, vapour_flow; /* of the pumps where the rail ends feed-pressure, vapour */
-    bool walk_is_short;   /* the set pressure is not met in it in some lane */
+    fr_loss_rows line;
+    bool walk_is_short; /* the set pressure is not met in it in some lane */
     bool circuit_counts;  /* the fuse may end a reach in some lane */
     fr_row circuit_flow;  /* line flow at which the fuse is reached (electronic, constant set) */
     fr_row circuit_rail;  /* set pressure at which it is (return) */
@@ -73,22 +77,30 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row swept, fill;
     fr_row ports_squared; /* what the ports pass at the least times, (kg/s)^2 */
 
-    fr_worst_speed lift_worst, feed_worst; /* where the set pressure moves */
+    /* Where the set pressure moves: the lift pump's least times so far, and flows with what the rail
+     * has there at least (floors), by which most other speeds are seen to lower it no further. */
+    fr_row lift_least;
+    fr_row floor_flow[FR_FLOORS], floor_rail[FR_FLOORS];
+    fr_flow_search lift_search, sag_search, feed_search;
 
     /* Least times of the stages behind the rail as if the set pressure were always held: found in
      * the same way whatever else is asked, so that a lane's figures are the same to the last bit. */
     fr_row held_least[FR_STAGE_COUNT];
     fr_row least_rail[FR_STAGE_COUNT]; /* with the regulator at the tank: at no speed is it less */
+    fr_row fails[FR_STAGE_COUNT]; /* 1: short at the target, where the pumps leave less than is set */
 
     /* ---- what a stage works with; unknowns go from speed to speed as starts ---- */
-    fr_row port_start, direct_start, pump_start; /* times */
+    fr_row port_start, direct_start, pump_start; /* kg/s */
     fr_row rail_guess;                           /* absolute, of direct pressure */
+    fr_piece_rows left_piece;                    /* of the flow that FR_RAIL_LEFT was asked for */
     fr_row rail, rail_slope;                     /* gauge, and per times */
     fr_row direct_fuel, direct_slope;            /* by automatic share: kg/s, and per times */
     fr_row times;
     fr_row settled; /* 1: a solve leaves the lane as it is */
-    int64_t piece[FR_LANES];
 };
+
+/* Short where use is beyond its end by more than 1e-6. */
+#define FR_SHORT_BELOW (1.0 - 1e-6)
 
 /* Certain although figures are rounded. */
 #define FR_SURELY (1.0 + 1e-6)
@@ -106,35 +118,6 @@ enum { FR_TOGETHER = FR_WORKED_LANES < 4 ? 1 : 4 };
 typedef double fr_few __attribute__((vector_size(8 * FR_TOGETHER), may_alias));
 typedef int64_t fr_few_bits __attribute__((vector_size(8 * FR_TOGETHER), may_alias));
 #define FR_FEW(row, l) (*(const fr_few *)((row) + (l)))
-
-/* A piece of the walk or the table, a lane its own: value = from + u (d1 + u (d2 + u d3)) at u below
- * `flow`. Picked lane by lane, so that the arithmetic that follows can be done by vectors. */
-typedef struct fr_piece_rows {
-    fr_row flow, width, from, d1, d2, d3;
-} fr_piece_rows;
-
-FR_INLINE void fr_pick_pieces(const fr_block *b, const fr_row *values, const fr_row *d1,
-                              const fr_row *d2, const fr_row *d3, fr_piece_rows *picked) {
-    const fr_walk_rows *walk = &b->draws.walk;
-    FR_EACH_LANE(l) {
-        const int64_t i = b->piece[l];
-        picked->flow[l] = walk->flow[i][l];
-        picked->width[l] = walk->width[i][l];
-        picked->from[l] = values[i][l];
-        picked->d1[l] = d1[i][l];
-        picked->d2[l] = d2[i][l];
-        picked->d3[l] = d3[i][l];
-    }
-}
-/* Rise over the pumps; rail pressure. */
-FR_INLINE void fr_pick_of_walk(const fr_block *b, fr_piece_rows *picked) {
-    const fr_walk_rows *walk = &b->draws.walk;
-    fr_pick_pieces(b, walk->rise, walk->d1, walk->d2, walk->d3, picked);
-}
-FR_INLINE void fr_pick_of_table(const fr_block *b, fr_piece_rows *picked) {
-    const fr_feed_table *table = &b->table;
-    fr_pick_pieces(b, table->rail, table->d1, table->d2, table->d3, picked);
-}
 
 /* A flow on its piece; what is more than the pumps give at no rise goes on along the tangent, so
  * that a solve finds back. */
@@ -176,45 +159,32 @@ void fr_rows_of_speed(fr_block *block, size_t speed);
 void fr_flow_rows_of_speed(fr_block *block);
 /* In place of a speed's: the greatest demand of all speeds, where nothing else counts. */
 void fr_rows_of_greatest_demand(fr_block *block);
-/* Pieces of the walk (or the table) from `first` on, below `end`, that hold these pump flows, into
- * block->piece. */
-void fr_find_flows(fr_block *block, const double *flow, size_t first, size_t end);
 /* Rail pressure at `times` into block->rail and rail_slope. */
-void fr_rail_at(fr_block *block, fr_rail_source source, fr_rail_care care, const double *times);
+void fr_rail_at(fr_block *block, fr_rail_source source, const double *times);
 /* After a step of a solve from times `before` and pressure `guess`: lanes that had settled go back,
- * lanes that moved by next to nothing have settled. True when all have. */
-bool fr_settle(fr_block *block, const double *before, const double *guess);
+ * lanes that moved by next to nothing (`near` of themselves) have settled. True when all have. */
+bool fr_settle(fr_block *block, const double *before, const double *guess, double near);
 
-/* ---- before the rail; each fills block->times (feed_rows.c; flow_rows.h) ---- */
+/* ---- before the rail; each fills block->times (feed_rows.c) ---- */
 /* Once a blend: what is read off pumps and line for all speeds. */
 void fr_feed_of_blend(fr_block *block);
 void fr_lift_times(fr_block *block);
-/* Where the set pressure moves: keeps in block->lift_worst what this speed lowers. False: nothing. */
-bool fr_lower_moving_lift(fr_block *block);
-/* Where the set pressure moves: keeps the worst speed so far in lanes that are not `done`, and works
- * that one out to the last digits. The rail is then at the set pressure less `below` of the feed
- * pressure. */
-void fr_worst_keep(fr_block *block, const double *done, fr_worst_speed *worst);
-void fr_worst_polish(fr_block *block, const fr_worst_speed *worst, bool with_bypass, double below,
-                     double *times);
+/* Where the set pressure moves: lowers block->lift_least to this speed's. */
+void fr_lower_moving_lift(fr_block *block);
+/* Up to which times the set pressure is held, into block->sag_times. */
 void fr_sag_start(fr_block *block);
 void fr_feed_times(fr_block *block);
-/* Port's part of it, where the set pressure moves; and whether the build has that. */
-bool fr_feed_moves(const fr_block *block);
-void fr_moving_feed_times(fr_block *block);
 void fr_vapour_times(fr_block *block);
+/* At the rail pressure that is left at the target: whether feed pressure and vapour fail there. */
+void fr_feed_fails(fr_block *block, const double *sags);
 /* circuit_rows.c */
 void fr_circuit_of_blend(fr_block *block);
 void fr_circuit_times(fr_block *block);
 
 /* ---- injectors and high-pressure pump (port_rows.c, direct_rows.c) ---- */
-/* These go on from block->times in so many steps at most, lanes that have settled aside. */
-void fr_port_times(fr_block *block, fr_rail_source source, fr_rail_care care, size_t speed,
-                   int steps);
-void fr_direct_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care care,
-                              size_t speed, int steps);
-void fr_high_pressure_times(fr_block *block, fr_rail_source source, fr_rail_care care,
-                            size_t speed, int steps);
+/* One step from block->times towards what the stage passes; fr_port_end after the last. */
+typedef void fr_step(fr_block *block, fr_rail_source source, size_t speed);
+fr_step fr_port_step, fr_port_end, fr_direct_pressure_step, fr_high_pressure_step;
 void fr_direct_injector_times(fr_block *block);
 void fr_direct_of_blend(fr_block *block);
 void fr_direct_of_speed(fr_block *block, size_t speed);
@@ -222,20 +192,26 @@ void fr_direct_of_speed(fr_block *block, size_t speed);
 void fr_direct_at_command(fr_block *block);
 void fr_automatic_share(fr_block *block, fr_rail_source source);
 
-/* Whether a speed can lower a least, asked without solving: `done` is 1 in lanes in which the stage
- * surely holds at `least` times the demand at this speed; true when all are. block->rail must be what the rail has at
- * least there. */
-bool fr_port_holds(fr_block *block, size_t speed, const double *least, double *done);
-bool fr_direct_pressure_holds(fr_block *block, const double *least, double *done);
+/* Whether a stage holds at a speed, asked without solving: `done` is 1 in lanes in which it passes
+ * `margin` times `least` times the demand; true when all are. block->rail must be what the rail has
+ * at least there. */
+bool fr_port_holds(fr_block *block, size_t speed, const double *least, double margin,
+                   double *done);
+bool fr_direct_pressure_holds(fr_block *block, fr_rail_source source, const double *least,
+                              double margin, double *done);
 /* With automatic share, after fr_port_holds: lanes in which direct injection carries the rest. */
-bool fr_direct_carries_rest(fr_block *block, const double *least, double *done);
+bool fr_direct_carries_rest(fr_block *block, fr_rail_source source, const double *least,
+                            double margin, double *done);
 
 /* ---- stages behind the rail (behind_rail.c) ---- */
-/* Keeps the least over speeds, or the speed's own where points are kept. `first` of the speeds of a
- * blend: the others start from there. */
-void fr_run_behind_rail(fr_block *block, size_t speed, bool first);
-/* Of direct injection, what direct-pressure speaks for (not where points are kept). */
+/* Lowers block->held_least. `first` of the speeds of a blend: the others start from there. */
+void fr_run_held(fr_block *block, size_t speed, bool first);
+/* Of direct injection, what direct-pressure speaks for. */
 void fr_run_spoken_for(fr_block *block, size_t speed);
+/* What fails at the target where the pumps leave less than the set pressure. */
+void fr_run_target(fr_block *block, size_t speed);
+/* Every stage's own end, with what the pumps leave; after fr_sag_start. */
+void fr_run_every_stage(fr_block *block, size_t speed);
 /* Keeps block->times at a speed where that is less, and as a point. */
 void fr_keep_times(fr_block *block, fr_stage stage, size_t speed);
 

@@ -43,7 +43,7 @@ void bench_case_open(bench_case *c, const fr_build *build, const fr_input *input
     fr_points_shift(3, 0, count, amounts);
     fr_points_next(points, FR_LANES, base);
     fr_points_deviate(base, FR_LANES, count, amounts, 3, 0, 0, c->z);
-    fr_draw_plan_make(build, &c->plan);
+    fr_draw_plan_make(build, inputs, count, &c->plan);
     fr_points_close(points);
     free(base);
 }

@@ -20,7 +20,7 @@ scalar_kernel *scalar_kernel_open(const fr_build *build, const fr_input *inputs,
     scalar_kernel *kernel = calloc(1, sizeof *kernel);
     if (kernel != NULL) {
         kernel->block = fr_block_open();
-        fr_draw_plan_make(build, &kernel->plan);
+        fr_draw_plan_make(build, inputs, count, &kernel->plan);
         if (kernel->block == NULL || !fr_moves_start(&kernel->moves, build, inputs, count)) {
             scalar_kernel_close(kernel);
             return NULL;

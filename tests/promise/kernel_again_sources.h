@@ -9,7 +9,7 @@
 #include "chance/draws.c"
 #include "chance/feed_rows.c"
 #include "chance/flow_rows.c"
-#include "chance/feed_table.c"
+#include "chance/line_loss.c"
 #include "chance/port_rows.c"
 #include "chance/pump_form.c"
 #include "chance/pump_walk.c"
@@ -41,7 +41,7 @@ bool FR_AGAIN(reaches)(const fr_build *build, const fr_input *inputs, size_t cou
         fr_block_close(block);
         return false;
     }
-    fr_draw_plan_make(build, &plan);
+    fr_draw_plan_make(build, inputs, count, &plan);
     for (size_t from = 0; from < draws; from += FR_WORKED_LANES) {
         again_put(block, &plan, &moves, z, draws, from, false);
         for (size_t i = 0; i < build->blend_count; i++) {
