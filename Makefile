@@ -184,7 +184,7 @@ WEB_YAML = api reader scanner parser loader
 WEB_GSL = qrng/qrng qrng/inline qrng/sobol err/error err/stream
 WEB_OBJECTS = $(WEB_SOURCES:%.c=$(WEB)/%.o) $(WEB_YAML:%=$(WEB)/yaml/%.o) $(WEB_GSL:%=$(WEB)/gsl/%.o)
 # Small, but for the loops over a block of draws.
-WEB_HOT = block speed_rows flow_rows direct_rows
+WEB_HOT = speed_rows flow_rows direct_rows
 $(WEB)/src/chance/%.o: WEB_FLAGS = -Oz -msimd128 -fno-math-errno -fno-trapping-math
 $(WEB_HOT:%=$(WEB)/src/chance/%.o): WEB_FLAGS = -Os -msimd128 -fno-math-errno -fno-trapping-math
 

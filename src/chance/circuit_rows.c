@@ -21,7 +21,7 @@ FR_INLINE void flow_of_loss(fr_block *b, const double *goal, double *flow) {
         flow[l] = fr_greater(b->available[l] - b->draws.jet[l], LEAST_FLOW_M3_S);
     }
     for (int step = 0; step < FLOW_STEPS; step++) {
-        fr_loss_of(&b->line, flow, &loss);
+        fr_loss_in_line(b, flow, &loss);
         FR_EACH_LANE(l) {
             const double least = 1e-9, value = fr_greater(loss.value[l], least);
             const double lacking = fr_lane_log(fr_greater(goal[l], least)) - fr_lane_log(value);
@@ -57,7 +57,7 @@ FR_CLONES void fr_circuit_of_blend(fr_block *b) {
         FR_EACH_LANE(l) {
             line_flow[l] = d->walk.fuse_flow[l] - d->jet[l];
         }
-        fr_loss_of(&b->line, line_flow, &loss);
+        fr_loss_in_line(b, line_flow, &loss);
         FR_EACH_LANE(l) {
             b->circuit_rail[l] = rise[l] - loss.value[l];
         }
@@ -80,7 +80,7 @@ FR_INLINE void times_at_working_rise(fr_block *b) {
         FR_EACH_LANE(l) {
             flow[l] = b->times[l] / b->times_per_flow[l];
         }
-        fr_loss_of(&b->line, flow, &loss);
+        fr_loss_in_line(b, flow, &loss);
         FR_EACH_LANE(l) {
             const double over =
                 b->set_fixed[l] + fr_manifold(b, l, b->times[l]) + loss.value[l] - rise[l];

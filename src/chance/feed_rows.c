@@ -56,7 +56,7 @@ FR_INLINE void rail_at_end_of_fall(fr_block *b, double *rail) {
     FR_EACH_LANE(l) {
         line_flow[l] = d->walk.end_flow[l] - d->jet[l];
     }
-    fr_loss_of(&b->line, line_flow, &loss);
+    fr_loss_in_line(b, line_flow, &loss);
     FR_EACH_LANE(l) {
         rail[l] = d->walk.rise[d->walk.pieces][l] - (line_flow[l] > 0.0 ? loss.value[l] : 0.0);
     }

@@ -20,6 +20,10 @@ FR_CLONES void fr_put_in_line(fr_block *b, const double *density, const double *
     }
 }
 
+FR_CLONES void fr_loss_in_line(const fr_block *b, const double *line_flow, fr_over_flow *loss) {
+    fr_loss_of(&b->line, line_flow, loss);
+}
+
 /* No lane's flow has left its piece. */
 FR_INLINE bool still_there(const fr_piece_rows *piece, const double *flow) {
     int64_t gone = 0;

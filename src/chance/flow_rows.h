@@ -9,6 +9,9 @@
 /* Puts a blend into the line: before anything below. Figures at feed temperature. */
 void fr_put_in_line(fr_block *block, const double *density, const double *ln_viscosity);
 
+/* What the line takes at these flows in it. */
+void fr_loss_in_line(const fr_block *block, const double *line_flow, fr_over_flow *loss);
+
 /* Value, slope and bend of the rail pressure at full drive over these pump flows; may be below zero.
  * `piece` is picked anew only where a flow has left it. */
 void fr_full_drive(fr_block *block, const double *flow, fr_piece_rows *piece, fr_over_flow *rail);

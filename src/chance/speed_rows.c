@@ -89,7 +89,7 @@ FR_INLINE void take_line_off(fr_block *b, const double *times) {
     FR_EACH_LANE(l) {
         flow[l] = times[l] * (b->demand[l] * b->per_density[l]);
     }
-    fr_loss_of(&b->line, flow, &loss);
+    fr_loss_in_line(b, flow, &loss);
     FR_EACH_LANE(l) {
         b->rail[l] -= loss.value[l];
         b->rail_slope[l] -= loss.slope[l] * (b->demand[l] * b->per_density[l]);

@@ -58,6 +58,7 @@
 #define fr_port_step FR_AGAIN(port_step)
 #define fr_port_end FR_AGAIN(port_end)
 #define fr_search_flow FR_AGAIN(search_flow)
+#define fr_loss_in_line FR_AGAIN(loss_in_line)
 #define fr_put_in_line FR_AGAIN(put_in_line)
 #define fr_full_drive FR_AGAIN(full_drive)
 #define fr_feed_fails FR_AGAIN(feed_fails)
