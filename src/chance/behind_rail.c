@@ -214,12 +214,12 @@ static void keep_failing(fr_block *b, fr_stage stage, const double *sags, const 
 /* Pump and injectors by themselves, which are short only where direct-pressure is. */
 static void keep_spoken_for(fr_block *b, const double *sags, const double *target, size_t speed) {
     fr_row done;
+    memcpy(b->times, target, sizeof b->times);
     fr_high_pressure_step(b, FR_RAIL_LEFT, speed);
     FR_EACH_LANE(l) {
         done[l] = b->times[l] >= FR_SHORT_BELOW ? 1.0 : 0.0;
     }
     keep_failing(b, FR_STAGE_HIGH_PRESSURE_PUMP, sags, done);
-    memcpy(b->times, target, sizeof b->times);
 }
 
 void fr_run_target(fr_block *b, size_t speed) {
@@ -246,7 +246,6 @@ void fr_run_target(fr_block *b, size_t speed) {
     if (b->with_direct && !b->automatic) {
         if (!fr_direct_pressure_holds(b, FR_RAIL_LEFT, target, FR_SHORT_BELOW, done)) {
             keep_failing(b, FR_STAGE_DIRECT_PRESSURE, sags, done);
-            memcpy(b->times, target, sizeof b->times);
             keep_spoken_for(b, sags, target, speed);
         }
     }

@@ -91,7 +91,8 @@ static void put_beside_walk(fr_chance *chance) {
     fr_draws *draws = fr_block_draws(chance->block);
     const double *z = (const double *)chance->z;
     FR_EACH_LANE(l) {
-        fr_draws_put_beside_walk(draws, l, fr_moves_to(&chance->moves, z + l, FR_LANES));
+        const fr_build *moved = fr_moves_to(&chance->moves, z + l, FR_LANES);
+        fr_draws_put_beside_walk(draws, &chance->plan, l, moved);
     }
     fr_draws_complete(draws, &chance->plan);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "chance/draws.h"
 
+#include "chance/moves.h"
 #include "engine/demand.h"
 #include "fuel/constants.h"
 #include "fuel/mixing.h"
@@ -103,25 +104,22 @@ static double walk_above_set(const fr_draw_plan *plan) {
     return given ? line + MORE_FLOW * flow_times(plan, available) * (air + boost) - air : INFINITY;
 }
 
-static bool moves_lines(const fr_build *base, const fr_input *inputs, size_t count) {
-    const size_t from = (size_t)((const char *)base->feed.lines - (const char *)base);
-    for (size_t i = 0; i < count; i++) {
-        for (size_t t = 0; t < inputs[i].target_count; t++) {
-            const size_t place = inputs[i].targets[t];
-            if (place >= from && place < from + sizeof base->feed.lines) {
-                return true;
-            }
-        }
+static bool lines_move(const fr_build *base, const fr_input *inputs, size_t count) {
+    size_t i = 0;
+    while (i < count && !fr_moves_line(base, &inputs[i])) {
+        i++;
     }
-    return false;
+    return i < count;
 }
 
 void fr_draw_plan_make(const fr_build *base, const fr_input *inputs, size_t count,
                        fr_draw_plan *plan) {
     fr_speed speeds[FR_SPEEDS_MAX];
     plan->base = base;
-    plan->lines_move = moves_lines(base, inputs, count);
-    fr_loss_curve_make(&base->feed, &plan->loss);
+    plan->lines_move = lines_move(base, inputs, count);
+    if (!plan->lines_move) {
+        fr_loss_curve_make(&base->feed, &plan->loss);
+    }
     plan->speed_count = fr_speeds_of_pull(base, speeds);
     const fr_curve bsfc = bare(&base->engine.bsfc_kg_j), boost = bare(&base->engine.boost_gauge_pa);
     const fr_curve command = bare(&base->direct.rail_command_pa);
@@ -191,7 +189,7 @@ static void put_engine(fr_draws *d, int l, const fr_engine *e) {
                              e->displacement_m3 / FR_WORKED_OUT_EFFICIENCY;
 }
 
-static void put_feed(fr_draws *d, int l, const fr_feed *feed) {
+static void put_feed(fr_draws *d, int l, const fr_feed *feed, bool lines_too) {
     d->pressure[l] = feed->pressure_gauge_pa;
     d->bypass[l] = fr_feed_bypass(feed);
     d->jet[l] = feed->jet_pump_m3_s;
@@ -203,7 +201,7 @@ static void put_feed(fr_draws *d, int l, const fr_feed *feed) {
         filters += feed->filters[i].drop_pa / (rated * rated);
     }
     d->filters[l] = filters;
-    for (size_t i = 0; i < feed->line_count; i++) {
+    for (size_t i = 0; i < feed->line_count && lines_too; i++) {
         fr_line_rows_put(&d->lines[i], l, &feed->lines[i]);
     }
 }
@@ -327,10 +325,11 @@ void fr_draws_begin(fr_draws *draws, bool whole) {
     draws->whole = whole;
 }
 
-void fr_draws_put_beside_walk(fr_draws *draws, int lane, const fr_build *moved) {
+void fr_draws_put_beside_walk(fr_draws *draws, const fr_draw_plan *plan, int lane,
+                              const fr_build *moved) {
     put_site(draws, lane, moved);
     put_engine(draws, lane, &moved->engine);
-    put_feed(draws, lane, &moved->feed);
+    put_feed(draws, lane, &moved->feed, plan->lines_move);
     if (moved->port.present) {
         put_port(draws, lane, moved);
     }
@@ -340,7 +339,7 @@ void fr_draws_put_beside_walk(fr_draws *draws, int lane, const fr_build *moved) 
 }
 
 void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved) {
-    fr_draws_put_beside_walk(draws, lane, moved);
+    fr_draws_put_beside_walk(draws, plan, lane, moved);
     put_walk(&draws->walk, lane, plan, moved, draws->whole);
 }
 
@@ -455,6 +454,7 @@ void fr_draws_complete(fr_draws *draws, const fr_draw_plan *plan) {
     const fr_engine *engine = &plan->base->engine;
     const fr_curve gain = bare(&engine->same_air_gain);
     fr_draws_fill(draws, log(fr_ethanol_viscosity_pa_s), log(fr_gasoline_viscosity_pa_s),
-                  plan->base->direct.present, engine->bsfc_ethanol, fr_curve_at(&gain, engine->bsfc_ethanol),
+                  plan->base->direct.present, engine->bsfc_ethanol,
+                  fr_curve_at(&gain, engine->bsfc_ethanol),
                   fr_stoich_from_composition(2.0, 6.0, 1.0));
 }

@@ -78,7 +78,7 @@ typedef struct __attribute__((aligned(64))) fr_draws {
 typedef struct fr_draw_plan {
     const fr_build *base;
     bool lines_move; /* some input moves a line: no curve of loss serves all draws */
-    fr_loss_curve loss;
+    fr_loss_curve loss; /* else */
     size_t speed_count;
     double rpm[FR_SPEEDS_MAX], cycle_s[FR_SPEEDS_MAX], pull[FR_SPEEDS_MAX];
     /* Speeds from the one of greatest demand on, each beside the one before. */
@@ -100,7 +100,8 @@ void fr_draws_begin(fr_draws *draws, bool whole);
 void fr_draws_put(fr_draws *draws, const fr_draw_plan *plan, int lane, const fr_build *moved);
 /* The same of a build whose pumps, voltage and feed pressure are those that the lane has already:
  * its walk stays. fr_draws_begin is not called before. */
-void fr_draws_put_beside_walk(fr_draws *draws, int lane, const fr_build *moved);
+void fr_draws_put_beside_walk(fr_draws *draws, const fr_draw_plan *plan, int lane,
+                              const fr_build *moved);
 /* Works out the rows that follow from the others. All lanes must have been put. */
 void fr_draws_complete(fr_draws *draws, const fr_draw_plan *plan);
 

@@ -29,6 +29,13 @@ static bool feed_moves(const fr_block *b) {
     return b->with_port && b->follows_manifold;
 }
 
+/* What full drive must give beside the demand. */
+FR_INLINE void beside_the_fuel(const fr_block *b, double *beside) {
+    FR_EACH_LANE(l) {
+        beside[l] = b->draws.bypass[l] + b->draws.jet[l];
+    }
+}
+
 /* ---- once a blend ---- */
 
 /* No lane sags at the target, so that feed pressure and vapour are not short there unless the set
@@ -108,13 +115,11 @@ FR_INLINE void flow_at_goal(fr_block *b, const double *goal, double *flow) {
 }
 
 /* Where the set pressure moves: the speed of greatest demand first. */
-FR_INLINE void find_first_lift(fr_block *b, double *flow) {
-    fr_row beside;
+FR_INLINE void find_first_lift(fr_block *b) {
+    fr_row beside, flow;
     fr_rows_of_speed(b, b->plan->around[0]);
     fr_flow_rows_of_speed(b);
-    FR_EACH_LANE(l) {
-        beside[l] = b->draws.bypass[l] + b->draws.jet[l];
-    }
+    beside_the_fuel(b, beside);
     const fr_balance set = fr_moving(b, b->set_fixed, beside);
     fr_find_flow_at_set(b, &set, flow);
     FR_EACH_LANE(l) {
@@ -143,7 +148,7 @@ FR_INLINE void find_floors(fr_block *b) {
 
 FR_CLONES void fr_feed_of_blend(fr_block *b) {
     fr_draws *d = &b->draws;
-    fr_row goal, flow;
+    fr_row goal;
     b->walk_is_short = false;
     if (!b->at_tank && !d->start_is_known) {
         fr_find_start(b);
@@ -154,7 +159,7 @@ FR_CLONES void fr_feed_of_blend(fr_block *b) {
         const fr_balance set = fr_still(d->pressure);
         fr_find_flow_at_set(b, &set, b->available);
     } else if (!b->at_tank) {
-        find_first_lift(b, flow);
+        find_first_lift(b);
         find_floors(b);
     }
     if (b->want == FR_WANT_STAGES) {
@@ -170,13 +175,6 @@ FR_CLONES void fr_feed_of_blend(fr_block *b) {
 
 /* ---- at a speed: the lift pump ---- */
 
-FR_INLINE void beside_the_fuel(const fr_block *b, bool with_bypass, double *beside) {
-    const double bypass = with_bypass ? 1.0 : 0.0;
-    FR_EACH_LANE(l) {
-        beside[l] = bypass * b->draws.bypass[l] + b->draws.jet[l];
-    }
-}
-
 /* Times the demand at which the rail that full drive leaves, with `beside` flowing beside the demand,
  * is `goal` and the manifold's pressure on top. */
 FR_INLINE void times_at_moving_set(fr_block *b, const double *goal, const double *beside,
@@ -190,7 +188,7 @@ FR_INLINE void times_at_moving_set(fr_block *b, const double *goal, const double
 
 FR_CLONES void fr_lift_times(fr_block *b) {
     fr_row beside;
-    beside_the_fuel(b, true, beside);
+    beside_the_fuel(b, beside);
     if (b->set_is_constant) {
         FR_EACH_LANE(l) {
             b->times[l] = (b->available[l] - beside[l]) * b->times_per_flow[l];
@@ -219,7 +217,7 @@ FR_CLONES void fr_lower_moving_lift(fr_block *b) {
     fr_bracket in;
     fr_piece_rows piece;
     int64_t beyond = 0;
-    beside_the_fuel(b, true, beside);
+    beside_the_fuel(b, beside);
     FR_EACH_LANE(l) {
         flow[l] = fr_greater(least[l], 0.0) * (b->demand[l] * b->per_density[l]) + beside[l];
     }

@@ -125,15 +125,6 @@ FR_INLINE int64_t fr_count_below(const double *row, double bound) {
     return count;
 }
 
-/* No lane is below the other row's. */
-FR_INLINE bool fr_no_lane_below(const double *row, const double *least) {
-    fr_row over;
-    FR_EACH_LANE(l) {
-        over[l] = row[l] - least[l];
-    }
-    return fr_count_below(over, 0.0) == 0;
-}
-
 /* The positive root of m^2 + 2 beta m = gamma (beta >= 0); 0 where gamma is not positive. */
 FR_INLINE double fr_lane_root(double beta, double gamma) {
     const double g = fr_greater(gamma, 0.0);

@@ -87,6 +87,15 @@ bool fr_moves_suit_block(const fr_build *base, const fr_input *inputs, size_t co
     return true;
 }
 
+bool fr_moves_line(const fr_build *base, const fr_input *input) {
+    for (size_t t = 0; t < input->target_count; t++) {
+        if (inside(base, input->targets[t], base->feed.lines, sizeof base->feed.lines)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 bool fr_moves_walk(const fr_build *base, const fr_input *input) {
     for (size_t t = 0; t < input->target_count; t++) {
         const size_t place = input->targets[t];

@@ -27,6 +27,9 @@ const fr_build *fr_moves_to(fr_moves *moves, const double *deviations, size_t st
  * over speed or blend, the pull, or what speeds are read at. Then the scalar check is asked. */
 bool fr_moves_suit_block(const fr_build *base, const fr_input *inputs, size_t count);
 
+/* Whether an input moves a line. */
+bool fr_moves_line(const fr_build *base, const fr_input *input);
+
 /* Whether an input moves what the walk along the lift pumps is made of. */
 bool fr_moves_walk(const fr_build *base, const fr_input *input);
 

@@ -16,9 +16,8 @@ static const double RISE_END_PA = 40e5;
 static const double SAME_RISE_PA = 1e-3;
 static const double NO_FLOW_M3_S = 1e-15;
 
-/* Ends of all kinds' pieces together. */
-enum { NODES_MAX = FR_PUMP_KINDS_MAX * FR_WALK_PIECES_MAX + 1 };
 enum { SOLVE_STEPS = 6, DEPTH_MAX = 8 };
+enum { NODES_MAX = FR_PUMP_KINDS_MAX * FR_WALK_PIECES_MAX + 1 }; /* ends of all kinds' pieces */
 
 /* Beyond so many pieces a range is not cut any more than its kinks want. */
 enum { CUT_UNTIL_CAREFUL = 72, CUT_UNTIL_LOOSE = 40 };
@@ -219,7 +218,7 @@ static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa, 
 
 /* Walks from one rise to another, stretch by stretch. False when the flow ended. */
 static bool walk_range(const fr_pump *pump, const fr_walk_goal *goal, double from_pa, double to_pa,
-                       double step_pa, fr_kind_walk *walk) {
+                       fr_kind_walk *walk) {
     double kinks[FR_KINKS_MAX + 1];
     size_t count = fr_pump_kinks(pump, goal->supply_v, goal->ohm, from_pa, to_pa, kinks);
     sort_up(kinks, count);
@@ -229,7 +228,7 @@ static bool walk_range(const fr_pump *pump, const fr_walk_goal *goal, double fro
     bool flows = goal->supply_v > 0.0;
     for (size_t i = 0; i < count && flows && walk->form_count < FR_WALK_PIECES_MAX; i++) {
         const double start = from, gap = kinks[i] - from;
-        const double parts = ceil(gap / step_pa - 1e-9);
+        const double parts = ceil(gap / STEP_PA - 1e-9);
         fr_pump_form *form = &walk->forms[walk->form_count++];
         *form = fr_pump_form_around(pump, goal->supply_v, goal->ohm, 0.5 * (start + kinks[i]));
         fr_pump_value at = fr_pump_form_at(form, start);
@@ -267,18 +266,18 @@ static void walk_kind(const fr_pump *pump, const fr_walk_goal *of_set, fr_kind_w
     if (wish->whole && careful > 0.0) {
         goal.cut_until = CUT_UNTIL_LOOSE;
         goal.near_m3_s = CUBIC_LOOSE * beyond_jet(flow_of_pump(pump, &goal, 0.0), wish->jet_m3_s);
-        flows = walk_range(pump, &goal, 0.0, careful, STEP_PA, walk);
+        flows = walk_range(pump, &goal, 0.0, careful, walk);
     }
     goal.near_m3_s = CUBIC_NEAR * beyond_jet(flow, wish->jet_m3_s);
     goal.begun = walk->count;
     goal.cut_until = CUT_UNTIL_CAREFUL;
     if (flows && until > careful) {
-        flows = walk_range(pump, &goal, careful, until, STEP_PA, walk);
+        flows = walk_range(pump, &goal, careful, until, walk);
     }
     goal.begun = walk->count;
     goal.cut_until = CUT_UNTIL_LOOSE;
     if (flows && wish->whole && end > until) {
-        walk_range(pump, &goal, until, end, STEP_PA, walk);
+        walk_range(pump, &goal, until, end, walk);
     }
     walk->end_pa = walk->count > 0 ? walk->pieces[walk->count - 1].rise_to_pa : 0.0;
 }
