@@ -6,14 +6,15 @@
 /* Steps of a solve at most; a lane that has settled is left alone. */
 enum { STEPS = 12, STEPS_LEFT = 40 };
 
-/* The next step would square the error; the nearer, the rarer is a bend between. */
-static const double NEAR_LEAST = 1e-7, NEAR_LEFT = 1e-5;
+/* The nearer, the rarer is a bend between. */
+static const double NEAR_LEAST = 1e-7;
 
 /* Where a solve starts: at `times`, where that is near what it may find. */
 static void start_from(double *row, const double *times) {
     const double MOST = 8.0;
     FR_EACH_LANE(l) {
-        row[l] = fr_lesser(fr_greater(times[l], 0.0), MOST);
+        const double some = fr_greater(times[l], 0.0);
+        row[l] = fr_lesser(some, MOST);
     }
 }
 
@@ -60,7 +61,9 @@ static void put_least_rail(fr_block *b, fr_stage stage) {
 static void keep_held(fr_block *b, fr_stage stage, const double *done) {
     double *least = b->held_least[stage];
     FR_EACH_LANE(l) {
-        least[l] = done[l] > 0.0 ? least[l] : fr_lesser(least[l], b->times[l]);
+        const double before = least[l], times = b->times[l];
+        const double lower = fr_lesser(before, times);
+        least[l] = done[l] > 0.0 ? before : lower;
     }
 }
 
@@ -123,66 +126,160 @@ void fr_run_held(fr_block *b, size_t speed, bool first) {
 /* ---- at every speed, with what the pumps leave ---- */
 
 /* Newton's steps find the end in a few; where the pumps' flow bends or jumps the nearest times known to
- * be within and beyond keep them. A step that goes up says that the stage is within where it stands. */
+ * be within and beyond keep them. */
 typedef struct fr_ends {
     fr_row within, beyond;
 } fr_ends;
 
-static void keep_between(fr_block *b, const double *before, fr_ends *ends) {
+/* Nearer than this a step leaves next to no error, for it squares it: unless there is a bend between. */
+static const double NEAR_LEFT = 3e-5, NEAR_RAIL = 3e-3;
+
+/* Rows of a step from times and pressure before it. */
+typedef struct fr_left_step {
+    fr_row from, from_rail, rail_near;
+} fr_left_step;
+
+/* Keeps a step between the ends. One that goes up says that the stage is within where it stands, if its
+ * pressure is right. */
+FR_INLINE void keep_between(fr_block *b, fr_left_step *step, fr_ends *ends) {
     FR_EACH_LANE(l) {
-        const double next = b->times[l], still = b->settled[l];
-        const bool up = next > before[l];
-        const double within = up ? before[l] : ends->within[l];
-        const double beyond = next < before[l] ? before[l] : ends->beyond[l];
+        const double from = step->from[l], stepped = b->times[l], from_rail = step->from_rail[l];
+        const double was_within = ends->within[l], was_beyond = ends->beyond[l];
+        const double moved_rail = fabs(b->rail_guess[l] - from_rail);
+        const double rail_near = moved_rail <= NEAR_RAIL * from_rail ? 1.0 : 0.0;
+        const double up = (stepped - from) * rail_near;
+        const double within = up > 0.0 ? from : was_within;
+        const double beyond = up < 0.0 ? from : was_beyond;
+        const double least = fr_lesser(stepped - within, beyond - stepped);
         const double middle = 0.5 * (within + beyond);
-        const bool inside = ((next > within) & (next < beyond)) | (next == before[l]);
-        ends->within[l] = still > 0.0 ? ends->within[l] : within;
-        ends->beyond[l] = still > 0.0 ? ends->beyond[l] : beyond;
-        b->times[l] = inside ? next : middle;
+        const double kept = least > 0.0 ? stepped : middle;
+        ends->within[l] = within;
+        ends->beyond[l] = beyond;
+        step->rail_near[l] = rail_near;
+        b->times[l] = stepped == from ? from : kept;
     }
 }
 
-/* A short step past the start of sag, where all bends, has not settled. True when all have. */
-static bool settled_beside_bend(fr_block *b, const double *before) {
-    const double CLOSED = 1e-9;
+/* How little a step must move to settle a lane: very little where it may have gone over the start of sag,
+ * over an end of a piece of the walk, or over the least that the manifold has. */
+FR_INLINE void put_little(const fr_block *b, const double *from_times, double *little) {
+    const double CLOSED = 1e-9, FURTHER = 1.1; /* than to where the two pressures' slopes say */
+    const fr_piece_rows *piece = b->left_piece;
     FR_EACH_LANE(l) {
-        const double step = fabs(b->times[l] - before[l]), sag = b->sag_times[l];
-        const bool crosses = (before[l] > sag) != (b->times[l] > sag);
-        b->settled[l] = (crosses & (step > CLOSED * sag)) ? 0.0 : b->settled[l];
+        const double from = from_times[l], to = b->times[l], held = b->sag_after[l];
+        const double gap = b->left_gap[l];
+        const double changes = -gap * (gap + FURTHER * (b->left_gap_slope[l] * (to - from)));
+        const double flow = to * (b->demand[l] * b->per_density[l]) + b->draws.jet[l];
+        const double most = piece->flow[l], least = most - piece->width[l];
+        const double leaves = fr_greater(flow - most, least - flow);
+        const double over_sag = from > held ? fr_greater(changes, leaves) : to - held;
+        const double fixed = b->manifold_fixed[l] - b->manifold_least[l], slope = b->manifold_slope[l];
+        const double over_least = -(fixed + slope * from) * (fixed + slope * to);
+        const double bends = fr_greater(over_sag, over_least);
+        little[l] = bends > 0.0 ? CLOSED * to : NEAR_LEFT * from;
     }
-    return fr_count_below(b->settled, 1.0) == 0;
 }
 
-/* `fuel` (kg/s) is where the last speed ended, and then where this one does. */
-static void solve_left(fr_block *b, fr_stage stage, fr_step *step, fr_step *end, double *fuel,
-                       size_t speed) {
-    const double NONE = 1e-6;
-    fr_row before, guess, start;
-    fr_ends ends;
-    bool all_settled = false;
+/* Lanes that had settled go back, lanes that moved by little have settled. How many have not. */
+FR_INLINE int64_t settle_left(fr_block *b, const fr_left_step *step) {
+    fr_row little;
+    put_little(b, step->from, little);
     FR_EACH_LANE(l) {
-        start[l] = fuel[l] * b->times_per_flow[l] * b->per_density[l];
-        ends.within[l] = 0.0;
-        ends.beyond[l] = INFINITY;
+        const double from = step->from[l], to = b->times[l], still = b->settled[l];
+        const double from_rail = step->from_rail[l], to_rail = b->rail_guess[l];
+        const double moved = to == from ? 0.0 : fabs(to - from);
+        const double settles = moved <= little[l] ? step->rail_near[l] : 0.0;
+        b->times[l] = still > 0.0 ? from : to;
+        b->rail_guess[l] = still > 0.0 ? from_rail : to_rail;
+        b->settled[l] = fr_greater(still, settles);
     }
-    start_from(b->times, start);
+    return fr_count_below(b->settled, 1.0);
+}
+
+/* The first speed starts at the demand and the rail's limit. */
+FR_INLINE void begin_left(const fr_block *b, fr_left_solve *solve, size_t speed) {
+    for (int i = 0; i < FR_REMEMBERED; i++) {
+        memcpy(solve->fuel[i], b->demand, sizeof *solve->fuel);
+        memcpy(solve->guess[i], b->draws.rail_limit, sizeof *solve->guess);
+    }
+    solve->rpm[0] = b->plan->rpm[speed];
+    solve->remembered = 1;
+    solve->piece.picked = false;
+}
+
+/* What the speeds that are remembered count for at another: Lagrange's polynomial through them. */
+static void weigh_speeds(const fr_left_solve *solve, double rpm, double weight[FR_REMEMBERED]) {
+    for (int i = 0; i < FR_REMEMBERED; i++) {
+        weight[i] = i < solve->remembered ? 1.0 : 0.0;
+        for (int k = 0; k < solve->remembered; k++) {
+            weight[i] *= k == i ? 1.0 : (rpm - solve->rpm[k]) / (solve->rpm[i] - solve->rpm[k]);
+        }
+    }
+}
+
+/* From the speeds that are remembered to where the next may end. */
+FR_INLINE void start_left(fr_block *b, const fr_left_solve *solve, size_t speed, fr_ends *ends) {
+    double weight[FR_REMEMBERED];
+    fr_row times, guess;
+    weigh_speeds(solve, b->plan->rpm[speed], weight);
+    FR_EACH_LANE(l) {
+        const double last = solve->guess[0][l];
+        double fuel = 0.0, rail = 0.0;
+        for (int i = 0; i < FR_REMEMBERED; i++) {
+            fuel += weight[i] * solve->fuel[i][l];
+            rail += weight[i] * solve->guess[i][l];
+        }
+        times[l] = fr_greater(fuel * (b->times_per_flow[l] * b->per_density[l]), 0.0);
+        guess[l] = fr_greater(rail, 0.5 * last);
+        ends->within[l] = 0.0;
+        ends->beyond[l] = INFINITY;
+    }
+    memcpy(b->times, times, sizeof times);
+    memcpy(b->rail_guess, guess, sizeof guess);
     unsettle(b);
-    for (int i = 0; i < STEPS_LEFT && !all_settled; i++) {
-        memcpy(before, b->times, sizeof before);
-        memcpy(guess, b->rail_guess, sizeof guess);
+}
+
+FR_INLINE void end_left(fr_block *b, fr_left_solve *solve, size_t speed, bool first) {
+    const double NONE = 1e-6, MOST = 8.0;
+    fr_row times;
+    for (int i = FR_REMEMBERED - 1; i > 0 && !first; i--) {
+        memcpy(solve->fuel[i], solve->fuel[i - 1], sizeof *solve->fuel);
+        memcpy(solve->guess[i], solve->guess[i - 1], sizeof *solve->guess);
+        solve->rpm[i] = solve->rpm[i - 1];
+    }
+    FR_EACH_LANE(l) {
+        const double found = b->times[l];
+        times[l] = found > NONE ? found : 0.0; /* halved towards none */
+        solve->fuel[0][l] = fr_lesser(times[l], MOST) * b->demand[l];
+    }
+    memcpy(b->times, times, sizeof times);
+    memcpy(solve->guess[0], b->rail_guess, sizeof *solve->guess);
+    solve->rpm[0] = b->plan->rpm[speed];
+    solve->remembered += !first && solve->remembered < FR_REMEMBERED ? 1 : 0;
+}
+
+FR_CLONES static void solve_left(fr_block *b, fr_left_solve *solve, fr_step *step, fr_step *end,
+                                 size_t speed) {
+    fr_left_step moved;
+    fr_ends ends;
+    int64_t unsettled = 1;
+    b->left_piece = &solve->piece;
+    const bool first = solve->remembered == 0;
+    if (first) {
+        begin_left(b, solve, speed);
+    }
+    start_left(b, solve, speed, &ends);
+    for (int i = 0; i < STEPS_LEFT && unsettled > 0; i++) {
+        memcpy(moved.from, b->times, sizeof moved.from);
+        memcpy(moved.from_rail, b->rail_guess, sizeof moved.from_rail);
         step(b, FR_RAIL_LEFT, speed);
-        keep_between(b, before, &ends);
-        all_settled = fr_settle(b, before, guess, NEAR_LEFT) && settled_beside_bend(b, before);
+        keep_between(b, &moved, &ends);
+        unsettled = settle_left(b, &moved);
     }
     if (end != NULL) {
         end(b, FR_RAIL_LEFT, speed);
     }
-    start_from(fuel, b->times);
-    FR_EACH_LANE(l) {
-        fuel[l] *= b->demand[l];
-        b->times[l] = b->times[l] > NONE ? b->times[l] : 0.0; /* halved towards none */
-    }
-    fr_keep_times(b, stage, speed);
+    end_left(b, solve, speed, first);
 }
 
 void fr_run_every_stage(fr_block *b, size_t speed) {
@@ -190,15 +287,16 @@ void fr_run_every_stage(fr_block *b, size_t speed) {
         direct_of_speed(b, speed);
     }
     if (b->with_port) {
-        solve_left(b, FR_STAGE_PORT_INJECTOR, fr_port_step, fr_port_end, b->port_start, speed);
+        solve_left(b, &b->port_solve, fr_port_step, fr_port_end, speed);
+        fr_keep_times(b, FR_STAGE_PORT_INJECTOR, speed);
     }
     if (b->with_direct && !b->automatic) {
-        solve_left(b, FR_STAGE_DIRECT_PRESSURE, fr_direct_pressure_step, NULL, b->direct_start,
-                   speed);
+        solve_left(b, &b->direct_solve, fr_direct_pressure_step, NULL, speed);
+        fr_keep_times(b, FR_STAGE_DIRECT_PRESSURE, speed);
         fr_direct_injector_times(b);
         fr_keep_times(b, FR_STAGE_DIRECT_INJECTOR, speed);
-        solve_left(b, FR_STAGE_HIGH_PRESSURE_PUMP, fr_high_pressure_step, NULL, b->pump_start,
-                   speed);
+        solve_left(b, &b->pump_solve, fr_high_pressure_step, NULL, speed);
+        fr_keep_times(b, FR_STAGE_HIGH_PRESSURE_PUMP, speed);
     }
 }
 
@@ -224,15 +322,18 @@ static void keep_spoken_for(fr_block *b, const double *sags, const double *targe
 
 void fr_run_target(fr_block *b, size_t speed) {
     fr_row target, sags, done = {0.0};
-    fr_sag_start(b);
+    fr_put_sag_after(b);
     FR_EACH_LANE(l) {
         target[l] = 1.0;
-        sags[l] = b->sag_times[l] < 1.0 ? 1.0 : 0.0;
+        b->left_gap[l] = INFINITY;
+    }
+    fr_rail_at(b, FR_RAIL_LEFT, target);
+    FR_EACH_LANE(l) {
+        sags[l] = b->left_gap[l] < 0.0 ? 1.0 : 0.0;
     }
     if (fr_count_below(sags, 1.0) == FR_WORKED_LANES) {
         return;
     }
-    fr_rail_at(b, FR_RAIL_LEFT, target);
     fr_feed_fails(b, sags);
     if (b->with_direct) {
         direct_of_speed(b, speed);

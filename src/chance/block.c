@@ -46,7 +46,7 @@ const double *fr_block_points(fr_block *block) {
 
 /* ---- keeping the least over speeds ---- */
 
-void fr_keep_times(fr_block *b, fr_stage stage, size_t speed) {
+FR_CLONES void fr_keep_times(fr_block *b, fr_stage stage, size_t speed) {
     double *least = b->result.stage_times[stage];
     FR_EACH_LANE(l) {
         least[l] = fr_lesser(least[l], b->times[l]);
@@ -69,8 +69,10 @@ static void prepare(fr_block *b, const fr_draw_plan *plan, fr_block_want want) {
     b->with_port = base->port.present;
     b->with_direct = base->direct.present;
     b->automatic = base->share == FR_SHARE_AUTO;
-    b->lift_search.begun = b->sag_search.begun = b->feed_search.begun = false;
-    b->left_piece.picked = false;
+    b->lift_search.begun = b->feed_search.begun = false;
+    b->port_solve.remembered = b->direct_solve.remembered = b->pump_solve.remembered = 0;
+    b->port_solve.piece.picked = false;
+    b->left_piece = &b->port_solve.piece;
     for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
         FR_EACH_LANE(l) {
             b->result.stage_times[stage][l] = b->held_least[stage][l] = INFINITY;
@@ -78,9 +80,8 @@ static void prepare(fr_block *b, const fr_draw_plan *plan, fr_block_want want) {
         }
     }
     FR_EACH_LANE(l) {
-        b->port_start[l] = b->direct_start[l] = b->pump_start[l] = 0.0;
         b->rail_guess[l] = b->draws.rail_limit[l];
-        b->sag_times[l] = b->lift_least[l] = INFINITY;
+        b->sag_after[l] = b->lift_least[l] = INFINITY;
     }
 }
 
@@ -163,16 +164,30 @@ static bool any_lift_within(const fr_block *b, double times) {
     return within > 0;
 }
 
+/* No power mends what is too little where sag begins. */
+static void keep_none(fr_block *b, fr_stage stage) {
+    double *least = b->result.stage_times[stage];
+    FR_EACH_LANE(l) {
+        least[l] = b->times[l] > 0.0 ? least[l] : 0.0;
+    }
+}
+
 static void run_all_at_target(fr_block *b) {
     if (b->want == FR_WANT_REACH || !b->draws.whole || !any_lift_within(b, 1.0)) {
         return;
+    }
+    if (b->follows_manifold) {
+        fr_feed_flows(b);
     }
     for (size_t i = 0; i < b->plan->speed_count; i++) {
         fr_rows_of_speed(b, b->plan->around[i]);
         fr_flow_rows_of_speed(b);
         fr_run_target(b, b->plan->around[i]);
-        if (b->follows_manifold) { /* what is set where sag begins says whether it is ever enough */
-            run_feed(b, b->plan->around[i]);
+        if (b->follows_manifold) {
+            fr_feed_times(b);
+            keep_none(b, FR_STAGE_FEED_PRESSURE);
+            fr_vapour_times(b);
+            keep_none(b, FR_STAGE_VAPOUR);
         }
     }
 }
@@ -208,14 +223,13 @@ static void run_least(fr_block *b, const fr_blend_figures *figures) {
 
 static void run_every_stage(fr_block *b, const fr_blend_figures *figures) {
     start_blend(b, figures);
-    for (size_t i = 0; i < b->plan->speed_count; i++) {
-        const size_t speed = b->plan->around[i];
+    for (size_t speed = 0; speed < b->plan->speed_count; speed++) {
         fr_rows_of_speed(b, speed);
         fr_flow_rows_of_speed(b);
         fr_lift_times(b);
         fr_keep_times(b, FR_STAGE_LIFT_PUMP, speed);
         run_circuit(b, speed);
-        fr_sag_start(b);
+        fr_put_sag_after(b);
         run_feed(b, speed);
         fr_run_every_stage(b, speed);
     }

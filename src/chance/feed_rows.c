@@ -132,6 +132,7 @@ FR_INLINE void find_first_lift(fr_block *b) {
 FR_INLINE void find_floors(fr_block *b) {
     static const double PARTS[FR_FLOORS] = {1.0, 0.85, 0.7};
     fr_piece_rows piece;
+    fr_around_flow loss;
     fr_over_flow rail;
     piece.picked = false;
     for (int i = 0; i < FR_FLOORS; i++) {
@@ -141,14 +142,21 @@ FR_INLINE void find_floors(fr_block *b) {
                 times * b->greatest_demand[l] * b->per_density[l] * FR_SURELY;
             b->floor_flow[i][l] = PARTS[i] * most + b->draws.bypass[l] + b->draws.jet[l];
         }
-        fr_full_drive(b, b->floor_flow[i], &piece, &rail);
+        fr_full_drive(b, b->floor_flow[i], &piece, &loss, &rail);
         memcpy(b->floor_rail[i], rail.value, sizeof rail.value);
     }
 }
 
+FR_CLONES void fr_feed_flows(fr_block *b) {
+    fr_row goal;
+    feed_goal(b, goal);
+    flow_at_goal(b, goal, b->feed_flow);
+    vapour_goal(b, goal);
+    flow_at_goal(b, goal, b->vapour_flow);
+}
+
 FR_CLONES void fr_feed_of_blend(fr_block *b) {
     fr_draws *d = &b->draws;
-    fr_row goal;
     b->walk_is_short = false;
     if (!b->at_tank && !d->start_is_known) {
         fr_find_start(b);
@@ -158,15 +166,12 @@ FR_CLONES void fr_feed_of_blend(fr_block *b) {
     if (!b->at_tank && b->set_is_constant) {
         const fr_balance set = fr_still(d->pressure);
         fr_find_flow_at_set(b, &set, b->available);
-    } else if (!b->at_tank) {
+    } else if (!b->at_tank && b->want != FR_WANT_STAGES) {
         find_first_lift(b);
         find_floors(b);
     }
     if (b->want == FR_WANT_STAGES) {
-        feed_goal(b, goal);
-        flow_at_goal(b, goal, b->feed_flow);
-        vapour_goal(b, goal);
-        flow_at_goal(b, goal, b->vapour_flow);
+        fr_feed_flows(b);
     }
     if (b->at_tank) {
         flows_at_tank(b);
@@ -248,22 +253,27 @@ FR_CLONES void fr_lower_moving_lift(fr_block *b) {
 
 /* ---- at a speed: feed pressure and vapour ---- */
 
-FR_CLONES void fr_sag_start(fr_block *b) {
-    if (b->set_is_constant) {
-        FR_EACH_LANE(l) {
-            b->sag_times[l] = (b->available[l] - b->draws.jet[l]) * b->times_per_flow[l];
-        }
-    } else {
-        times_at_moving_set(b, b->set_fixed, b->draws.jet, &b->sag_search, b->sag_times);
+/* By the lift pump, which ends first: at this speed, or else at none before its least. */
+FR_CLONES void fr_put_sag_after(fr_block *b) {
+    const double *flow = b->set_is_constant ? b->available : b->lift_search.flow;
+    if (!b->set_is_constant && b->want != FR_WANT_STAGES) {
+        memcpy(b->sag_after, b->lift_least, sizeof b->sag_after);
+        return;
+    }
+    FR_EACH_LANE(l) {
+        const double beside = b->draws.bypass[l] + b->draws.jet[l];
+        b->sag_after[l] = (flow[l] - beside) * b->times_per_flow[l];
     }
 }
 
-/* Sagging to a constant rail pressure; 0 where the set pressure is below it before the sag. */
+/* Sagging to a constant rail pressure; 0 where what is set is below it at the target, or where sag begins.
+ * What is set does not fall with the fuel, so that it is below there if it is where the rail that is left
+ * meets the goal. */
 FR_INLINE void times_at_constant_rail(fr_block *b, const double *goal, const double *flow) {
     const double follows = b->follows_manifold ? 1.0 : 0.0;
     FR_EACH_LANE(l) {
         const double times = (flow[l] - b->draws.jet[l]) * b->times_per_flow[l];
-        const double at = fr_lesser(fr_greater(b->sag_times[l], 0.0), 1.0);
+        const double at = fr_lesser(fr_greater(times, 0.0), 1.0);
         const double set = b->set_fixed[l] + follows * fr_manifold(b, l, at);
         b->times[l] = set >= goal[l] ? times : 0.0;
     }

@@ -24,17 +24,23 @@ FR_CLONES void fr_loss_in_line(const fr_block *b, const double *line_flow, fr_ov
     fr_loss_of(&b->line, line_flow, loss);
 }
 
-/* No lane's flow has left its piece. */
-FR_INLINE bool still_there(const fr_piece_rows *piece, const double *flow) {
-    int64_t gone = 0;
-    FR_EACH_LANE(l) {
-        gone += ((flow[l] <= piece->most[l]) & (flow[l] > piece->above[l])) ? 0 : 1;
-    }
-    return gone == 0;
+/* ---- pieces of the walk ---- */
+
+FR_INLINE void pick_piece(const fr_walk_rows *walk, int l, int64_t i, fr_piece_rows *picked) {
+    picked->index[l] = i;
+    picked->flow[l] = walk->flow[i][l];
+    picked->width[l] = walk->width[i][l];
+    picked->from[l] = walk->rise[i][l];
+    picked->d1[l] = walk->d1[i][l];
+    picked->d2[l] = walk->d2[i][l];
+    picked->d3[l] = walk->d3[i][l];
+    picked->most[l] = i > 0 ? walk->flow[i][l] : INFINITY;
+    picked->above[l] = i < walk->last_piece[l] ? walk->flow[i + 1][l] : -INFINITY;
 }
 
-/* Pieces that hold these flows. */
-FR_INLINE void find_pieces(const fr_walk_rows *walk, const double *flow, int64_t *piece) {
+/* Pieces that hold these flows, wherever they are. */
+FR_INLINE void find_pieces(const fr_walk_rows *walk, const double *flow, fr_piece_rows *picked) {
+    int64_t piece[FR_LANES] __attribute__((aligned(64)));
     for (int l = 0; l < FR_WORKED_LANES; l += FR_TOGETHER) {
         const fr_few goal = FR_FEW(flow, l);
         fr_few_bits count = {0};
@@ -45,96 +51,139 @@ FR_INLINE void find_pieces(const fr_walk_rows *walk, const double *flow, int64_t
     }
     /* a flow at the very end is on the lane's own last piece, whatever company the lane has */
     FR_EACH_LANE(l) {
-        piece[l] = piece[l] < walk->last_piece[l] ? piece[l] : walk->last_piece[l];
-    }
-}
-
-FR_INLINE void pick_pieces(const fr_walk_rows *walk, const double *flow, fr_piece_rows *picked) {
-    int64_t piece[FR_LANES] __attribute__((aligned(64)));
-    find_pieces(walk, flow, piece);
-    FR_EACH_LANE(l) {
-        const int64_t i = piece[l];
-        picked->flow[l] = walk->flow[i][l];
-        picked->width[l] = walk->width[i][l];
-        picked->from[l] = walk->rise[i][l];
-        picked->d1[l] = walk->d1[i][l];
-        picked->d2[l] = walk->d2[i][l];
-        picked->d3[l] = walk->d3[i][l];
-        picked->above[l] = walk->flow[i + 1][l];
-    }
-    FR_EACH_LANE(l) {
-        picked->most[l] = piece[l] > 0 ? picked->flow[l] : INFINITY;
-        picked->above[l] = piece[l] < walk->last_piece[l] ? picked->above[l] : -INFINITY;
+        const int64_t last = walk->last_piece[l];
+        pick_piece(walk, l, piece[l] < last ? piece[l] : last, picked);
     }
     picked->picked = true;
 }
 
-FR_INLINE void full_drive(fr_block *b, const double *flow, fr_piece_rows *piece,
-                          fr_over_flow *rail) {
-    const double *jet = b->draws.jet;
-    fr_row line_flow;
-    fr_over_flow loss;
-    if (!piece->picked || !still_there(piece, flow)) {
-        pick_pieces(&b->draws.walk, flow, piece);
-    }
+/* The same where most flows are on the piece that they were on, and the others not far off. */
+FR_INLINE void follow_pieces(const fr_walk_rows *walk, const double *flow, fr_piece_rows *picked) {
+    int64_t gone[FR_LANES] __attribute__((aligned(64))), any = 0;
     FR_EACH_LANE(l) {
-        line_flow[l] = flow[l] - jet[l];
+        gone[l] = ((flow[l] <= picked->most[l]) & (flow[l] > picked->above[l])) ? 0 : 1;
+        any += gone[l];
     }
-    fr_loss_of(&b->line, line_flow, &loss);
-    FR_EACH_LANE(l) {
-        const double some = line_flow[l] > 0.0 ? 1.0 : 0.0;
-        const fr_along rise = fr_along_piece(piece, l, flow[l]);
-        rail->value[l] = rise.value - some * loss.value[l];
-        rail->slope[l] = rise.slope - some * loss.slope[l];
-        rail->bend[l] = rise.bend - some * loss.bend[l];
+    for (int l = 0; any > 0 && l < FR_WORKED_LANES; l++) {
+        if (gone[l] != 0) {
+            const int64_t last = walk->last_piece[l];
+            int64_t i = picked->index[l];
+            while (i < last && walk->flow[i + 1][l] >= flow[l]) {
+                i++;
+            }
+            while (i > 0 && walk->flow[i][l] < flow[l]) {
+                i--;
+            }
+            pick_piece(walk, l, i, picked);
+        }
     }
 }
 
-FR_CLONES void fr_full_drive(fr_block *b, const double *flow, fr_piece_rows *piece,
-                             fr_over_flow *rail) {
-    full_drive(b, flow, piece, rail);
+FR_INLINE void pieces_of(const fr_block *b, const double *flow, fr_piece_rows *piece) {
+    if (piece->picked) {
+        follow_pieces(&b->draws.walk, flow, piece);
+    } else {
+        find_pieces(&b->draws.walk, flow, piece);
+    }
+}
+
+/* Rise less loss. */
+FR_INLINE void take_loss(const double *flow, const double *line_flow, const fr_piece_rows *piece,
+                         const fr_over_flow *loss, fr_over_flow *rail) {
+    FR_EACH_LANE(l) {
+        const double some = line_flow[l] > 0.0 ? 1.0 : 0.0;
+        const fr_along rise = fr_along_piece(piece, l, flow[l]);
+        rail->value[l] = rise.value - some * loss->value[l];
+        rail->slope[l] = rise.slope - some * loss->slope[l];
+        rail->bend[l] = rise.bend - some * loss->bend[l];
+    }
+}
+
+FR_INLINE void full_drive(const fr_block *b, const double *flow, fr_piece_rows *piece,
+                          fr_around_flow *loss, fr_over_flow *rail) {
+    const double *jet = b->draws.jet;
+    pieces_of(b, flow, piece);
+    FR_EACH_LANE(l) {
+        loss->at[l] = flow[l] - jet[l];
+    }
+    fr_loss_of(&b->line, loss->at, &loss->figure);
+    take_loss(flow, loss->at, piece, &loss->figure, rail);
+}
+
+FR_INLINE void nearly_full_drive(const fr_block *b, const double *flow,
+                                 const fr_piece_rows *piece, const fr_around_flow *around, fr_over_flow *rail) {
+    const double *jet = b->draws.jet;
+    fr_row line_flow;
+    fr_over_flow loss;
+    FR_EACH_LANE(l) {
+        const double at = around->at[l], slope = around->figure.slope[l];
+        const double bend = around->figure.bend[l], to = flow[l] - jet[l], along = to - at;
+        line_flow[l] = to;
+        loss.value[l] = around->figure.value[l] + along * (slope + 0.5 * along * bend);
+        loss.slope[l] = slope + along * bend;
+        loss.bend[l] = bend;
+    }
+    take_loss(flow, line_flow, piece, &loss, rail);
+}
+
+FR_CLONES void fr_full_drive(const fr_block *b, const double *flow, fr_piece_rows *piece,
+                             fr_around_flow *loss, fr_over_flow *rail) {
+    full_drive(b, flow, piece, loss, rail);
 }
 
 /* ---- a flow that is sought ---- */
 
 /* A step of third order (Chebyshev's) down a falling g: Newton's, and what the bend adds to it. */
 FR_INLINE double bent_step(double g, double slope, double bend) {
-    const double newton = -g / slope;
-    const double more = -0.5 * bend / slope * newton;
+    const double per_slope = 1.0 / slope, newton = -g * per_slope;
+    const double more = -0.5 * bend * per_slope * newton;
     return newton * (1.0 + fr_lesser(fr_greater(more, -0.5), 0.5));
 }
 
-/* Rows of its own, or the compiler must fear that they are one another's. */
-typedef struct fr_balance_rows {
-    fr_row goal, fixed, slope, least, per_flow, beside;
-} fr_balance_rows;
+/* The set pressure at a flow, and its slope. */
+FR_INLINE double set_at(const fr_balance *balance, int l, double flow, double *slope) {
+    const double per_flow = balance->per_flow[l], fixed = balance->fixed[l];
+    const double least = balance->least[l], steep = balance->slope[l] * per_flow;
+    const double follows = fixed + steep * (flow - balance->beside[l]);
+    *slope = follows > least ? steep : 0.0;
+    return balance->goal[l] + fr_greater(least, follows);
+}
 
-/* One step towards the flow at which full drive leaves at the rail what is sought, kept between the ends;
- * halves where it would go back to an end (a pump's flow may jump, as where a relief
- * opens). A lane that has settled stays. */
-FR_INLINE void flow_step(fr_block *b, const fr_balance_rows *balance, fr_bracket *in,
-                         fr_piece_rows *piece, double *flow) {
-    const double NEAR = 3e-5, CLOSED = 1e-13; /* a step squares the error, at worst */
-    fr_over_flow rail;
-    full_drive(b, flow, piece, &rail);
+/* How much more than is sought full drive leaves at a flow, and where a step goes from there. */
+typedef struct fr_from_flow {
+    fr_row over, next;
+    fr_row near; /* 1: so near that the step settles it; within one piece nothing bends */
+} fr_from_flow;
+
+FR_INLINE void step_from(const fr_balance *balance, const fr_piece_rows *piece,
+                         const double *flow, const fr_over_flow *rail, fr_from_flow *from) {
+    const double NEAR = 3e-4; /* a step cubes the error */
     FR_EACH_LANE(l) {
-        const double q = flow[l];
-        const double follows =
-            balance->fixed[l] + balance->slope[l] * ((q - balance->beside[l]) * balance->per_flow[l]);
-        const double set = balance->goal[l] + fr_greater(balance->least[l], follows);
-        const double set_slope =
-            follows > balance->least[l] ? balance->slope[l] * balance->per_flow[l] : 0.0;
-        const double over = rail.value[l] - set, slope = rail.slope[l] - set_slope;
+        double set_slope;
+        const double q = flow[l], set = set_at(balance, l, q, &set_slope);
+        const double over = rail->value[l] - set, slope = rail->slope[l] - set_slope;
+        const double end = over >= 0.0 ? INFINITY : -INFINITY;
+        const double stepped = q + bent_step(over, slope, rail->bend[l]);
+        const double next = slope < 0.0 ? stepped : end;
+        const double most = piece->flow[l], least = most - piece->width[l];
+        const double kept = fr_lesser(fr_greater(next, least), most);
+        from->over[l] = over;
+        from->next[l] = next;
+        from->near[l] = fabs(kept - q) <= NEAR * q ? (next == kept ? 1.0 : 0.0) : 0.0;
+    }
+}
+
+/* Keeps a step between the ends; halves where it would go back to an end (a pump's flow may jump, as where a
+ * relief opens). A lane that has settled stays. */
+FR_INLINE void keep_step(const fr_from_flow *from, fr_bracket *in, double *flow) {
+    const double CLOSED = 1e-13;
+    FR_EACH_LANE(l) {
+        const double q = flow[l], over = from->over[l], newton = from->next[l];
         const double low = over >= 0.0 ? q : in->low[l], high = over >= 0.0 ? in->high[l] : q;
         const double low_asked = over >= 0.0 ? 1.0 : in->low_asked[l];
         const double high_asked = over >= 0.0 ? in->high_asked[l] : 1.0;
-        const double end = over >= 0.0 ? high : low;
-        const double newton = slope < 0.0 ? q + bent_step(over, slope, rail.bend[l]) : end;
         const double bounded = fr_lesser(fr_greater(newton, low), high);
-        /* within one piece nothing bends */
-        const double most = piece->flow[l], least = most - piece->width[l];
-        const double inside = (bounded <= most && bounded >= least) || bounded == q ? 1.0 : 0.0;
-        const double near = fabs(bounded - q) <= NEAR * q ? inside : 0.0;
+        const double near = bounded == q ? 1.0 : from->near[l];
         const double back_low = bounded <= low ? low_asked : 0.0;
         const double back_high = bounded >= high ? high_asked : 0.0;
         const double closed = high - low <= CLOSED * high ? 1.0 : 0.0;
@@ -150,27 +199,85 @@ FR_INLINE void flow_step(fr_block *b, const fr_balance_rows *balance, fr_bracket
     }
 }
 
-FR_INLINE void take_balance(const fr_balance *from, fr_balance_rows *rows) {
-    memcpy(rows->goal, from->goal, sizeof rows->goal);
-    memcpy(rows->fixed, from->fixed, sizeof rows->fixed);
-    memcpy(rows->slope, from->slope, sizeof rows->slope);
-    memcpy(rows->least, from->least, sizeof rows->least);
-    memcpy(rows->per_flow, from->per_flow, sizeof rows->per_flow);
-    memcpy(rows->beside, from->beside, sizeof rows->beside);
+FR_INLINE void open_bracket(const double *low, const double *high, fr_bracket *in) {
+    FR_EACH_LANE(l) {
+        in->low[l] = low[l];
+        in->high[l] = high[l];
+        in->low_asked[l] = in->high_asked[l] = in->settled[l] = 0.0;
+    }
+}
+
+/* Goes on from `flow`. */
+FR_INLINE void settle_flow(const fr_block *b, const fr_balance *balance, fr_bracket *in,
+                           fr_piece_rows *piece, double *flow) {
+    fr_around_flow loss;
+    fr_over_flow rail;
+    fr_from_flow from;
+    for (int step = 0; step < FLOW_STEPS_MAX && fr_count_below(in->settled, 1.0) > 0; step++) {
+        full_drive(b, flow, piece, &loss, &rail);
+        step_from(balance, piece, flow, &rail, &from);
+        keep_step(&from, in, flow);
+    }
 }
 
 FR_CLONES void fr_settle_flow(fr_block *b, const fr_balance *balance, fr_bracket *bracket,
                               fr_piece_rows *piece, double *flow) {
-    fr_balance_rows rows;
     fr_bracket in = *bracket;
     fr_row at;
-    take_balance(balance, &rows);
     memcpy(at, flow, sizeof at);
-    for (int step = 0; step < FLOW_STEPS_MAX && fr_count_below(in.settled, 1.0) > 0; step++) {
-        flow_step(b, &rows, &in, piece, at);
-    }
+    settle_flow(b, balance, &in, piece, at);
     memcpy(flow, at, sizeof at);
     *bracket = in;
+}
+
+/* ---- a flow that is sought from speed to speed ---- */
+
+/* A step by the loss around another flow, kept between none and `most`. */
+FR_INLINE void near_step(const fr_block *b, const fr_balance *balance, fr_flow_search *search,
+                         double *flow) {
+    const double *most = b->draws.walk.flow[0];
+    fr_over_flow rail;
+    nearly_full_drive(b, flow, &search->piece, &search->loss, &rail);
+    FR_EACH_LANE(l) {
+        double set_slope;
+        const double q = flow[l], set = set_at(balance, l, q, &set_slope);
+        const double over = rail.value[l] - set, slope = rail.slope[l] - set_slope;
+        const double stepped = q + bent_step(over, slope, rail.bend[l]);
+        const double next = slope < 0.0 ? stepped : q;
+        flow[l] = fr_lesser(fr_greater(next, 0.0), most[l]);
+    }
+}
+
+/* Two steps that are nearly right, the second on the piece that the first led to, and one that is. */
+FR_CLONES void fr_search_flow(fr_block *b, const fr_balance *balance, const double *start,
+                              fr_flow_search *search) {
+    const double *free_flow = b->draws.walk.flow[0];
+    fr_row flow;
+    fr_over_flow rail;
+    fr_from_flow from;
+    if (search->begun) {
+        memcpy(flow, search->flow, sizeof flow);
+        near_step(b, balance, search, flow);
+        pieces_of(b, flow, &search->piece);
+        near_step(b, balance, search, flow);
+    } else {
+        FR_EACH_LANE(l) {
+            flow[l] = fr_lesser(start[l], free_flow[l]);
+        }
+        search->begun = true;
+        search->piece.picked = false;
+    }
+    full_drive(b, flow, &search->piece, &search->loss, &rail);
+    step_from(balance, &search->piece, flow, &rail, &from);
+    if (fr_count_below(from.near, 1.0) > 0) {
+        fr_bracket in;
+        open_bracket(fr_no_row, free_flow, &in);
+        keep_step(&from, &in, flow);
+        settle_flow(b, balance, &in, &search->piece, flow);
+        memcpy(search->flow, flow, sizeof flow);
+    } else {
+        memcpy(search->flow, from.next, sizeof flow);
+    }
 }
 
 /* ---- once a draw and once a blend ---- */
@@ -178,14 +285,6 @@ FR_CLONES void fr_settle_flow(fr_block *b, const fr_balance *balance, fr_bracket
 /* A lane is at the low end of its bracket though that still leaves too little at the rail. */
 FR_INLINE double ends_low(const fr_bracket *in, const double *flow, int l) {
     return flow[l] <= in->low[l] && in->low_asked[l] == 0.0 ? 1.0 : 0.0;
-}
-
-FR_INLINE void open_bracket(const double *low, const double *high, fr_bracket *in) {
-    FR_EACH_LANE(l) {
-        in->low[l] = low[l];
-        in->high[l] = high[l];
-        in->low_asked[l] = in->high_asked[l] = in->settled[l] = 0.0;
-    }
 }
 
 FR_CLONES void fr_find_start(fr_block *b) {
@@ -229,19 +328,4 @@ FR_CLONES void fr_find_flow_at_set(fr_block *b, const fr_balance *set, double *f
     } else if (below > 0.0) {
         fr_settle_flow(b, set, &in, &piece, flow);
     }
-}
-
-FR_CLONES void fr_search_flow(fr_block *b, const fr_balance *balance, const double *start,
-                              fr_flow_search *search) {
-    fr_bracket in;
-    const double *free_flow = b->draws.walk.flow[0];
-    open_bracket(fr_no_row, free_flow, &in);
-    if (!search->begun) {
-        FR_EACH_LANE(l) {
-            search->flow[l] = fr_lesser(start[l], free_flow[l]);
-        }
-        search->begun = true;
-        search->piece.picked = false;
-    }
-    fr_settle_flow(b, balance, &in, &search->piece, search->flow);
 }

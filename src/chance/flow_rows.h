@@ -12,10 +12,10 @@ void fr_put_in_line(fr_block *block, const double *density, const double *ln_vis
 /* What the line takes at these flows in it. */
 void fr_loss_in_line(const fr_block *block, const double *line_flow, fr_over_flow *loss);
 
-/* Value, slope and bend of the rail pressure at full drive over these pump flows; may be below zero.
- * `piece` is picked anew only where a flow has left it. */
-void fr_full_drive(fr_block *block, const double *flow, fr_piece_rows *piece, fr_over_flow *rail);
-
+/* Value, slope and bend of the rail pressure at full drive over these pump flows, and what the line
+ * takes of it; may be below zero. `piece` is picked anew only where a flow has left it. */
+void fr_full_drive(const fr_block *block, const double *flow, fr_piece_rows *piece,
+                   fr_around_flow *loss, fr_over_flow *rail);
 /* A rail pressure that is sought: `goal`, and where it follows the fuel the manifold's, max(least,
  * fixed + slope * times) on top; times = (flow - beside) * per_flow. */
 typedef struct fr_balance {

@@ -54,6 +54,12 @@ typedef struct fr_over_flow {
     fr_row value, slope, bend;
 } fr_over_flow;
 
+/* A figure around a flow: a parabola. */
+typedef struct fr_around_flow {
+    fr_row at;
+    fr_over_flow figure;
+} fr_around_flow;
+
 /* The same without a curve, as loss of each line by itself. */
 void fr_loss_by_lines(const fr_loss_rows *of, const double *flow, fr_over_flow *loss);
 

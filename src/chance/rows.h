@@ -17,16 +17,30 @@ typedef enum fr_rail_source {
  * that follows can be done by vectors. */
 typedef struct fr_piece_rows {
     bool picked;
+    int64_t index[FR_LANES] __attribute__((aligned(64)));
     fr_row most, above;
     fr_row flow, width, from, d1, d2, d3;
 } fr_piece_rows;
 
-/* A flow that is sought from speed to speed: found last time, with its piece. */
+/* A flow that is sought from speed to speed: found last time, with its piece and with the line's loss
+ * around it. */
 typedef struct fr_flow_search {
     bool begun;
     fr_row flow;
+    fr_around_flow loss;
     fr_piece_rows piece;
 } fr_flow_search;
+
+enum { FR_REMEMBERED = 3 };
+
+/* A stage that is solved with what the pumps leave, from speed to speed. */
+typedef struct fr_left_solve {
+    int remembered;
+    double rpm[FR_REMEMBERED];
+    fr_row fuel[FR_REMEMBERED];  /* kg/s: at the last speed, and those before */
+    fr_row guess[FR_REMEMBERED]; /* rail_guess */
+    fr_piece_rows piece;         /* of the flow */
+} fr_left_solve;
 
 enum { FR_FLOORS = 3 };
 
@@ -66,7 +80,10 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row greatest_demand;  /* of all speeds */
     fr_row times_per_flow;   /* 1/(demand as m3/s), where fr_flow_rows_of_speed put it */
     fr_row manifold_fixed, manifold_slope, manifold_least; /* max(least, fixed + slope * times) */
-    fr_row sag_times;        /* up to here the set pressure is held */
+    fr_row sag_after;        /* times: up to here the set pressure is held for certain */
+    /* What full drive leaves above what is held where FR_RAIL_LEFT was asked last, and per times; where
+     * no lane was past sag_after it was not worked out. */
+    fr_row left_gap, left_gap_slope;
 
     /* direct injection at one speed */
     fr_row passes;           /* kg/s a root of pascal: all injectors, whole window */
@@ -81,7 +98,7 @@ struct __attribute__((aligned(64))) fr_block {
      * has there at least (floors), by which most other speeds are seen to lower it no further. */
     fr_row lift_least;
     fr_row floor_flow[FR_FLOORS], floor_rail[FR_FLOORS];
-    fr_flow_search lift_search, sag_search, feed_search;
+    fr_flow_search lift_search, feed_search;
 
     /* Least times of the stages behind the rail as if the set pressure were always held: found in
      * the same way whatever else is asked, so that a lane's figures are the same to the last bit. */
@@ -90,9 +107,9 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row fails[FR_STAGE_COUNT]; /* 1: short at the target, where the pumps leave less than is set */
 
     /* ---- what a stage works with; unknowns go from speed to speed as starts ---- */
-    fr_row port_start, direct_start, pump_start; /* kg/s */
+    fr_left_solve port_solve, direct_solve, pump_solve;
     fr_row rail_guess;                           /* absolute, of direct pressure */
-    fr_piece_rows left_piece;                    /* of the flow that FR_RAIL_LEFT was asked for */
+    fr_piece_rows *left_piece; /* of the flow that FR_RAIL_LEFT is asked for */
     fr_row rail, rail_slope;                     /* gauge, and per times */
     fr_row direct_fuel, direct_slope;            /* by automatic share: kg/s, and per times */
     fr_row times;
@@ -171,8 +188,10 @@ void fr_feed_of_blend(fr_block *block);
 void fr_lift_times(fr_block *block);
 /* Where the set pressure moves: lowers block->lift_least to this speed's. */
 void fr_lower_moving_lift(fr_block *block);
-/* Up to which times the set pressure is held, into block->sag_times. */
-void fr_sag_start(fr_block *block);
+/* Up to which times the set pressure is held for certain, into block->sag_after. */
+void fr_put_sag_after(fr_block *block);
+/* What feed_flow and vapour_flow are where the pumps give out. */
+void fr_feed_flows(fr_block *block);
 void fr_feed_times(fr_block *block);
 void fr_vapour_times(fr_block *block);
 /* At the rail pressure that is left at the target: whether feed pressure and vapour fail there. */
@@ -210,7 +229,7 @@ void fr_run_held(fr_block *block, size_t speed, bool first);
 void fr_run_spoken_for(fr_block *block, size_t speed);
 /* What fails at the target where the pumps leave less than the set pressure. */
 void fr_run_target(fr_block *block, size_t speed);
-/* Every stage's own end, with what the pumps leave; after fr_sag_start. */
+/* Every stage's own end, with what the pumps leave; after fr_put_sag_after. */
 void fr_run_every_stage(fr_block *block, size_t speed);
 /* Keeps block->times at a speed where that is less, and as a point. */
 void fr_keep_times(fr_block *block, fr_stage stage, size_t speed);

@@ -96,31 +96,32 @@ FR_INLINE void take_line_off(fr_block *b, const double *times) {
     }
 }
 
-/* Past the start of sag in some lane. */
-FR_INLINE bool any_sags(const fr_block *b, const double *times) {
+FR_INLINE bool any_may_sag(const fr_block *b, const double *times) {
     int64_t sag = 0;
     FR_EACH_LANE(l) {
-        sag += times[l] > b->sag_times[l] ? 1 : 0;
+        sag += times[l] > b->sag_after[l] ? 1 : 0;
     }
     return sag > 0;
 }
 
-/* Lanes past the start of sag have what full drive leaves, never more than is held nor less than
- * nothing. */
+/* The lesser of what is held and what full drive leaves, never less than nothing. */
 FR_INLINE void take_what_is_left(fr_block *b, const double *times) {
     fr_row flow;
+    fr_around_flow loss;
     fr_over_flow left;
     FR_EACH_LANE(l) {
         flow[l] = times[l] * (b->demand[l] * b->per_density[l]) + b->draws.jet[l];
     }
-    fr_full_drive(b, flow, &b->left_piece, &left);
+    fr_full_drive(b, flow, b->left_piece, &loss, &left);
     FR_EACH_LANE(l) {
-        const bool sags = (times[l] > b->sag_times[l]) & (left.value[l] < b->rail[l]);
+        const double held = b->rail[l], held_slope = b->rail_slope[l], gap = left.value[l] - held;
+        const double left_slope = left.slope[l] * (b->demand[l] * b->per_density[l]);
         const double rail = fr_greater(left.value[l], 0.0);
-        const double slope =
-            rail > 0.0 ? left.slope[l] * (b->demand[l] * b->per_density[l]) : 0.0;
-        b->rail[l] = sags ? rail : b->rail[l];
-        b->rail_slope[l] = sags ? slope : b->rail_slope[l];
+        const double slope = left.value[l] > 0.0 ? left_slope : 0.0;
+        b->rail[l] = gap < 0.0 ? rail : held;
+        b->rail_slope[l] = gap < 0.0 ? slope : held_slope;
+        b->left_gap[l] = gap;
+        b->left_gap_slope[l] = left_slope - held_slope;
     }
 }
 
@@ -129,7 +130,7 @@ FR_CLONES void fr_rail_at(fr_block *b, fr_rail_source source, const double *time
     if (b->at_tank) {
         take_line_off(b, times);
     }
-    if (source == FR_RAIL_LEFT && any_sags(b, times)) {
+    if (source == FR_RAIL_LEFT && any_may_sag(b, times)) {
         take_what_is_left(b, times);
     }
 }
