@@ -4,17 +4,19 @@
 #include "chance/rows.h"
 
 /* Steps of a solve at most; a lane that has settled is left alone. */
-enum { STEPS = 12, STEPS_LEFT = 40 };
+enum { STEPS = 12, STEPS_LEFT = 60 };
 
 /* The nearer, the rarer is a bend between. */
 static const double NEAR_LEAST = 1e-7;
 
+/* So many times the demand count as any more. */
+static const double MOST_TIMES = 8.0;
+
 /* Where a solve starts: at `times`, where that is near what it may find. */
 static void start_from(double *row, const double *times) {
-    const double MOST = 8.0;
     FR_EACH_LANE(l) {
         const double some = fr_greater(times[l], 0.0);
-        row[l] = fr_lesser(some, MOST);
+        row[l] = fr_lesser(some, MOST_TIMES);
     }
 }
 
@@ -137,36 +139,40 @@ static const double NEAR_LEFT = 3e-5, NEAR_RAIL = 3e-3;
 /* Rows of a step from times and pressure before it. */
 typedef struct fr_left_step {
     fr_row from, from_rail, rail_near;
+    fr_row halved; /* 1: not where the step went, but half way between the ends */
 } fr_left_step;
 
-/* Keeps a step between the ends. One that goes up says that the stage is within where it stands, if its
- * pressure is right. */
-FR_INLINE void keep_between(fr_block *b, fr_left_step *step, fr_ends *ends) {
+/* Keeps a step between the ends. One that goes up says that the stage is within where it stands: if its
+ * pressure is right, or after so many steps that it ought to be. */
+FR_INLINE void keep_between(fr_block *b, fr_left_step *step, int steps, fr_ends *ends) {
+    const double all = steps < 3 ? 0.0 : 1.0;
     FR_EACH_LANE(l) {
-        const double from = step->from[l], stepped = b->times[l], from_rail = step->from_rail[l];
+        const double from = step->from[l], stepped = fr_lesser(b->times[l], MOST_TIMES);
+        const double from_rail = step->from_rail[l];
         const double was_within = ends->within[l], was_beyond = ends->beyond[l];
         const double moved_rail = fabs(b->rail_guess[l] - from_rail);
         const double rail_near = moved_rail <= NEAR_RAIL * from_rail ? 1.0 : 0.0;
-        const double up = (stepped - from) * rail_near;
+        const double up = (stepped - from) * fr_greater(rail_near, all);
         const double within = up > 0.0 ? from : was_within;
         const double beyond = up < 0.0 ? from : was_beyond;
         const double least = fr_lesser(stepped - within, beyond - stepped);
-        const double middle = 0.5 * (within + beyond);
-        const double kept = least > 0.0 ? stepped : middle;
+        const double halved = least > 0.0 ? 0.0 : fabs(stepped - from);
+        const double above = fr_lesser(beyond, fr_greater(from, stepped));
         ends->within[l] = within;
         ends->beyond[l] = beyond;
         step->rail_near[l] = rail_near;
-        b->times[l] = stepped == from ? from : kept;
+        step->halved[l] = halved;
+        b->times[l] = halved > 0.0 ? 0.5 * (within + above) : stepped;
     }
 }
 
-/* How little a step must move to settle a lane: very little where it may have gone over the start of sag,
- * over an end of a piece of the walk, or over the least that the manifold has. */
-FR_INLINE void put_little(const fr_block *b, const double *from_times, double *little) {
+/* How little a step must move to settle a lane: very little where it was halved, or may have gone over the
+ * start of sag, over an end of a piece of the walk, or over the least that the manifold has. */
+FR_INLINE void put_little(const fr_block *b, const fr_left_step *step, double *little) {
     const double CLOSED = 1e-9, FURTHER = 1.1; /* than to where the two pressures' slopes say */
     const fr_piece_rows *piece = b->left_piece;
     FR_EACH_LANE(l) {
-        const double from = from_times[l], to = b->times[l], held = b->sag_after[l];
+        const double from = step->from[l], to = b->times[l], held = b->sag_after[l];
         const double gap = b->left_gap[l];
         const double changes = -gap * (gap + FURTHER * (b->left_gap_slope[l] * (to - from)));
         const double flow = to * (b->demand[l] * b->per_density[l]) + b->draws.jet[l];
@@ -175,7 +181,7 @@ FR_INLINE void put_little(const fr_block *b, const double *from_times, double *l
         const double over_sag = from > held ? fr_greater(changes, leaves) : to - held;
         const double fixed = b->manifold_fixed[l] - b->manifold_least[l], slope = b->manifold_slope[l];
         const double over_least = -(fixed + slope * from) * (fixed + slope * to);
-        const double bends = fr_greater(over_sag, over_least);
+        const double bends = fr_greater(fr_greater(over_sag, over_least), step->halved[l]);
         little[l] = bends > 0.0 ? CLOSED * to : NEAR_LEFT * from;
     }
 }
@@ -183,7 +189,7 @@ FR_INLINE void put_little(const fr_block *b, const double *from_times, double *l
 /* Lanes that had settled go back, lanes that moved by little have settled. How many have not. */
 FR_INLINE int64_t settle_left(fr_block *b, const fr_left_step *step) {
     fr_row little;
-    put_little(b, step->from, little);
+    put_little(b, step, little);
     FR_EACH_LANE(l) {
         const double from = step->from[l], to = b->times[l], still = b->settled[l];
         const double from_rail = step->from_rail[l], to_rail = b->rail_guess[l];
@@ -240,7 +246,7 @@ FR_INLINE void start_left(fr_block *b, const fr_left_solve *solve, size_t speed,
 }
 
 FR_INLINE void end_left(fr_block *b, fr_left_solve *solve, size_t speed, bool first) {
-    const double NONE = 1e-6, MOST = 8.0;
+    const double NONE = 1e-6;
     fr_row times;
     for (int i = FR_REMEMBERED - 1; i > 0 && !first; i--) {
         memcpy(solve->fuel[i], solve->fuel[i - 1], sizeof *solve->fuel);
@@ -248,9 +254,9 @@ FR_INLINE void end_left(fr_block *b, fr_left_solve *solve, size_t speed, bool fi
         solve->rpm[i] = solve->rpm[i - 1];
     }
     FR_EACH_LANE(l) {
-        const double found = b->times[l];
-        times[l] = found > NONE ? found : 0.0; /* halved towards none */
-        solve->fuel[0][l] = fr_lesser(times[l], MOST) * b->demand[l];
+        const double found = b->times[l] > NONE ? b->times[l] : 0.0; /* halved towards none */
+        solve->fuel[0][l] = found * b->demand[l];
+        times[l] = found < MOST_TIMES ? found : INFINITY;
     }
     memcpy(b->times, times, sizeof times);
     memcpy(solve->guess[0], b->rail_guess, sizeof *solve->guess);
@@ -273,7 +279,7 @@ FR_CLONES static void solve_left(fr_block *b, fr_left_solve *solve, fr_step *ste
         memcpy(moved.from, b->times, sizeof moved.from);
         memcpy(moved.from_rail, b->rail_guess, sizeof moved.from_rail);
         step(b, FR_RAIL_LEFT, speed);
-        keep_between(b, &moved, &ends);
+        keep_between(b, &moved, i, &ends);
         unsettled = settle_left(b, &moved);
     }
     if (end != NULL) {

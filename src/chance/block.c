@@ -52,8 +52,10 @@ FR_CLONES void fr_keep_times(fr_block *b, fr_stage stage, size_t speed) {
         least[l] = fr_lesser(least[l], b->times[l]);
     }
     if (b->points != NULL) {
-        memcpy(b->points + (speed * FR_STAGE_COUNT + stage) * FR_LANES, b->times,
-               sizeof b->times);
+        double *point = b->points + (speed * FR_STAGE_COUNT + stage) * FR_LANES;
+        FR_EACH_LANE(l) {
+            point[l] = fr_greater(b->times[l], 0.0);
+        }
     }
 }
 

@@ -218,13 +218,24 @@ FR_CLONES void fr_direct_injector_times(fr_block *b) {
     }
 }
 
+/* How much more the pump delivers at the command for each pascal at its inlet. */
+FR_INLINE double delivery_per_inlet(const fr_block *b, int l, const fr_inlet *inlet) {
+    const fr_draws *d = &b->draws;
+    const double leaks = d->leak[l] * (b->command[l] - inlet->pressure);
+    const double denser = b->per_bulk[l] / fr_murnaghan_exponent; /* nearly: at 1 atm */
+    return b->inlet_density[l] * inlet->ratio *
+           (denser * (b->swept[l] * (b->fill[l] + d->dead_volume[l]) - leaks) + d->leak[l]);
+}
+
+/* The rail moves with the fuel, and the inlet's pressure with it. */
 FR_INLINE void high_pressure_step(fr_block *b, const fr_inlet_rows *inlets) {
     FR_EACH_LANE(l) {
         const fr_inlet inlet = inlet_of(b, l, inlets);
-        const double fuel =
-            fr_greater(delivery(b, l, b->command_ratio[l], b->command[l], &inlet), 0.0);
-        const double per_demand = b->per_direct_demand[l];
-        b->times[l] = per_demand > 0.0 ? fuel * per_demand : INFINITY;
+        const double k = b->times[l], per_demand = b->per_direct_demand[l];
+        const double fuel = delivery(b, l, b->command_ratio[l], b->command[l], &inlet);
+        const double slope = delivery_per_inlet(b, l, &inlet) * b->rail_slope[l] * per_demand;
+        const double times = k + (fuel * per_demand - k) / (1.0 - fr_lesser(slope, 0.5));
+        b->times[l] = per_demand > 0.0 ? fr_greater(times, 0.0) : INFINITY;
     }
 }
 
