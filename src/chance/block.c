@@ -73,7 +73,7 @@ static void prepare(fr_block *b, const fr_draw_plan *plan, fr_block_want want) {
     b->automatic = base->share == FR_SHARE_AUTO;
     b->lift_search.begun = b->feed_search.begun = false;
     b->port_solve.remembered = b->direct_solve.remembered = b->pump_solve.remembered = 0;
-    b->port_solve.piece.picked = false;
+    b->lift_search.piece.picked = b->port_solve.piece.picked = false;
     b->left_piece = &b->port_solve.piece;
     for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
         FR_EACH_LANE(l) {

@@ -63,8 +63,12 @@ FR_INLINE fr_inlet inlet_of(const fr_block *b, int l, const fr_inlet_rows *rows)
     return (fr_inlet){b->rail[l] + b->draws.air[l], rows->ratio[l], rows->per_ratio[l]};
 }
 
-FR_INLINE void put_inlet_density(const fr_block *b, fr_rail_source source, fr_inlet_rows *rows) {
-    if (source == FR_RAIL_HELD && b->set_is_constant && !b->at_tank) {
+FR_INLINE bool inlet_is_constant(const fr_block *b, fr_rail_source source) {
+    return source == FR_RAIL_HELD && b->set_is_constant && !b->at_tank;
+}
+
+FR_SHARED void put_inlet_density(const fr_block *b, fr_rail_source source, fr_inlet_rows *rows) {
+    if (inlet_is_constant(b, source)) {
         rows->ratio = b->inlet_ratio;
         rows->per_ratio = b->inlet_per_ratio;
         return;
@@ -93,6 +97,16 @@ FR_INLINE double delivery(const fr_block *b, int l, double ratio, double pressur
         b->swept[l] * (b->fill[l] - d->dead_volume[l] * (ratio * inlet->per_ratio - 1.0));
     return b->inlet_density[l] * inlet->ratio *
            (drawn - d->leak[l] * (pressure - inlet->pressure));
+}
+
+/* How much more the pump delivers at a pressure for each pascal at its inlet. */
+FR_INLINE double delivery_per_inlet(const fr_block *b, int l, double pressure,
+                                    const fr_inlet *inlet) {
+    const fr_draws *d = &b->draws;
+    const double leaks = d->leak[l] * (pressure - inlet->pressure);
+    const double denser = b->per_bulk[l] / fr_murnaghan_exponent; /* nearly: at 1 atm */
+    return b->inlet_density[l] * inlet->ratio *
+           (denser * (b->swept[l] * (b->fill[l] + d->dead_volume[l]) - leaks) + d->leak[l]);
 }
 
 /* A line through delivery over rail pressure at `guess`: its value there, and pressure over it. */
@@ -171,9 +185,19 @@ FR_CLONES void fr_automatic_share(fr_block *b, fr_rail_source source) {
 
 /* ---- by a share that is given ---- */
 
+/* Where the pump decides, and its inlet with it: times from `k` with the slope d fuel/d inlet = that of
+ * delivery * over/under taken along. */
+FR_INLINE double follow_inlet(const fr_block *b, int l, const fr_inlet *inlet, double k,
+                              double times, double over, double under) {
+    const double slope = delivery_per_inlet(b, l, b->rail_guess[l], inlet) * b->rail_slope[l];
+    const double follows = over * slope * b->per_direct_demand[l];
+    const double kept = under - fr_lesser(follows, 0.5 * under);
+    return k + (times - k) * (under > 0.0 ? under / kept : 1.0);
+}
+
 /* Fuel at which required pressure is what the pump's line or the limit has; the cylinder's
  * pressure follows the fuel: p = fixed + slope * fuel. */
-FR_INLINE void pressure_step(fr_block *b, const fr_inlet_rows *inlets) {
+FR_SHARED void pressure_step(fr_block *b, const fr_inlet_rows *inlets, bool rail_moves) {
     const fr_draws *d = &b->draws;
     FR_EACH_LANE(l) {
         const double k = b->times[l], guess = b->rail_guess[l];
@@ -184,16 +208,20 @@ FR_INLINE void pressure_step(fr_block *b, const fr_inlet_rows *inlets) {
         const double per_fuel = slope_k * per_demand;
         const fr_delivery_line line = delivery_line(b, l, guess, &inlet);
         const double c2 = b->passes[l] * b->passes[l];
+        const double beta = 0.5 * c2 * (per_fuel - line.per_slope);
         const double crossing =
-            fr_lane_root(0.5 * c2 * (per_fuel - line.per_slope),
-                         c2 * (guess - line.at_guess * line.per_slope - fixed));
+            fr_lane_root(beta, c2 * (guess - line.at_guess * line.per_slope - fixed));
         const double at_limit =
             fr_lane_root(0.5 * c2 * per_fuel, c2 * (d->rail_limit[l] - fixed));
         b->rail_guess[l] = kept_guess(
             b, l, guess + (crossing - line.at_guess) * line.per_slope, inlet.pressure);
         const double delivered = fr_lesser(crossing, fr_greater(line.at_inlet, 0.0));
-        b->times[l] =
-            per_demand > 0.0 ? fr_lesser(delivered, at_limit) * per_demand : INFINITY;
+        const double fuel = fr_lesser(delivered, at_limit);
+        const double times = fuel * per_demand;
+        const double over = fuel == crossing ? -0.5 * c2 * line.per_slope : 0.0;
+        const double next =
+            rail_moves ? follow_inlet(b, l, &inlet, k, times, over, crossing + beta) : times;
+        b->times[l] = per_demand > 0.0 ? next : INFINITY;
     }
 }
 
@@ -202,7 +230,11 @@ FR_CLONES void fr_direct_pressure_step(fr_block *b, fr_rail_source source, size_
     (void)speed;
     fr_rail_at(b, source, b->times);
     put_inlet_density(b, source, &inlets);
-    pressure_step(b, &inlets);
+    if (inlet_is_constant(b, source)) {
+        pressure_step(b, &inlets, false);
+    } else {
+        pressure_step(b, &inlets, true);
+    }
 }
 
 FR_CLONES void fr_direct_injector_times(fr_block *b) {
@@ -218,22 +250,13 @@ FR_CLONES void fr_direct_injector_times(fr_block *b) {
     }
 }
 
-/* How much more the pump delivers at the command for each pascal at its inlet. */
-FR_INLINE double delivery_per_inlet(const fr_block *b, int l, const fr_inlet *inlet) {
-    const fr_draws *d = &b->draws;
-    const double leaks = d->leak[l] * (b->command[l] - inlet->pressure);
-    const double denser = b->per_bulk[l] / fr_murnaghan_exponent; /* nearly: at 1 atm */
-    return b->inlet_density[l] * inlet->ratio *
-           (denser * (b->swept[l] * (b->fill[l] + d->dead_volume[l]) - leaks) + d->leak[l]);
-}
-
 /* The rail moves with the fuel, and the inlet's pressure with it. */
 FR_INLINE void high_pressure_step(fr_block *b, const fr_inlet_rows *inlets) {
     FR_EACH_LANE(l) {
         const fr_inlet inlet = inlet_of(b, l, inlets);
         const double k = b->times[l], per_demand = b->per_direct_demand[l];
         const double fuel = delivery(b, l, b->command_ratio[l], b->command[l], &inlet);
-        const double slope = delivery_per_inlet(b, l, &inlet) * b->rail_slope[l] * per_demand;
+        const double slope = delivery_per_inlet(b, l, b->command[l], &inlet) * b->rail_slope[l] * per_demand;
         const double times = k + (fuel * per_demand - k) / (1.0 - fr_lesser(slope, 0.5));
         b->times[l] = per_demand > 0.0 ? fr_greater(times, 0.0) : INFINITY;
     }
@@ -267,7 +290,7 @@ FR_INLINE bool delivers(const fr_block *b, int l, double fuel, double pressure,
     return (pressure <= limit) & (delivery(b, l, ratio, at, inlet) >= fuel);
 }
 
-FR_INLINE bool pressure_holds(const fr_block *b, const fr_inlet_rows *inlets, bool quick,
+FR_SHARED bool pressure_holds(const fr_block *b, const fr_inlet_rows *inlets, bool quick,
                               const double *least, double margin, double *done) {
     FR_EACH_LANE(l) {
         const double k = least[l], fuel = b->direct_demand[l] * k * margin;
@@ -289,7 +312,7 @@ FR_CLONES bool fr_direct_pressure_holds(fr_block *b, fr_rail_source source, cons
 }
 
 /* `done`: lanes in which the ports alone do. */
-FR_INLINE bool carries_rest(const fr_block *b, const fr_inlet_rows *inlets, bool quick,
+FR_SHARED bool carries_rest(const fr_block *b, const fr_inlet_rows *inlets, bool quick,
                             const double *least, double margin, double *done) {
     const fr_draws *d = &b->draws;
     FR_EACH_LANE(l) {

@@ -260,10 +260,11 @@ static fr_walk_wish wish_of(const fr_draw_plan *plan, const fr_build *b, bool wh
     };
 }
 
-/* Where the stretch begins and ends that is the same in whole walks and others. */
+/* Where the stretch begins and ends that is the same in whole walks and others. It ends a hair before its
+ * last node, which in a whole walk begins the piece after. */
 static void put_stretch(fr_walk_rows *rows, int l, const fr_pump_walk *walk,
                         const fr_walk_wish *wish) {
-    const double SAME_PA = 1e-3;
+    const double SAME_PA = 1e-3, A_HAIR = 1e-12;
     double careful = walk->count > 0 ? walk->pieces[walk->count - 1].to.flow_m3_s : 0.0;
     double until = 0.0;
     for (size_t i = walk->count; i-- > 0;) {
@@ -277,7 +278,7 @@ static void put_stretch(fr_walk_rows *rows, int l, const fr_pump_walk *walk,
         }
     }
     rows->careful_flow[l] = careful;
-    rows->until_flow[l] = until;
+    rows->until_flow[l] = until * (1.0 + A_HAIR);
 }
 
 static void put_walk(fr_walk_rows *rows, int l, const fr_draw_plan *plan, const fr_build *b,
@@ -286,7 +287,7 @@ static void put_walk(fr_walk_rows *rows, int l, const fr_draw_plan *plan, const 
     const fr_walk_wish wish = wish_of(plan, b, whole);
     fr_pump_walk_make(&b->pumps, b->site.supply_voltage_v, &wish, &walk);
     rows->cut_short = (l > 0 && rows->cut_short) || walk.cut_short;
-    fr_walk_end end = {0.0, 0.0, 0.0};
+    fr_walk_end end = {0.0, 0.0, 0.0, 0.0};
     if (walk.count > 0) {
         end = walk.pieces[0].from;
     }
@@ -299,14 +300,17 @@ static void put_walk(fr_walk_rows *rows, int l, const fr_draw_plan *plan, const 
         }
         rows->slope_from[i][l] = there ? walk.pieces[i].from.rise_per_flow : 0.0;
         rows->slope_to[i][l] = there ? walk.pieces[i].to.rise_per_flow : 0.0;
+        rows->bend_from[i][l] = there ? walk.pieces[i].from.rise_bend : 0.0;
+        rows->bend_to[i][l] = there ? walk.pieces[i].to.rise_bend : 0.0;
         end = there ? walk.pieces[i].to : end;
         rows->rise[i + 1][l] = end.rise_pa;
-        rows->flow[i + 1][l] = end.flow_m3_s;
+        rows->flow[i + 1][l] = fr_lesser(end.flow_m3_s, rows->flow[i][l]);
     }
     /* lanes before this one end where they ended */
     for (size_t i = rows->pieces; i < walk.count && l > 0; i++) {
         for (int k = 0; k < l; k++) {
             rows->slope_from[i][k] = rows->slope_to[i][k] = 0.0;
+            rows->bend_from[i][k] = rows->bend_to[i][k] = 0.0;
             rows->rise[i + 1][k] = rows->rise[i][k];
             rows->flow[i + 1][k] = rows->flow[i][k];
         }
@@ -412,7 +416,7 @@ FR_INLINE void fill_reference(fr_draws *d, double ethanol, double gain, double e
     }
 }
 
-/* A cubic through values and slopes at both ends of each piece; an empty piece is flat. */
+/* A polynomial through values, slopes and bends at both ends of each piece; an empty piece is flat. */
 FR_INLINE void fill_rise(fr_walk_rows *walk, size_t i) {
     const double NO_WIDTH_M3_S = 1e-15;
     FR_EACH_LANE(l) {
@@ -421,10 +425,16 @@ FR_INLINE void fill_rise(fr_walk_rows *walk, size_t i) {
         const double per = there / fr_greater(w, NO_WIDTH_M3_S);
         const double from = -there * walk->slope_from[i][l], to = -there * walk->slope_to[i][l];
         const double mean = (walk->rise[i + 1][l] - walk->rise[i][l]) * per;
+        const double half_from = 0.5 * there * w * walk->bend_from[i][l];
+        const double half_to = 0.5 * there * w * walk->bend_to[i][l];
         walk->width[i][l] = there * w;
         walk->d1[i][l] = from;
-        walk->d2[i][l] = (3.0 * mean - 2.0 * from - to) * per;
-        walk->d3[i][l] = (from + to - 2.0 * mean) * per * per;
+        walk->d2[i][l] = half_from * per;
+        walk->d3[i][l] = (10.0 * mean - 6.0 * from - 4.0 * to - 3.0 * half_from + half_to) * per * per;
+        walk->d4[i][l] = (8.0 * from + 7.0 * to - 15.0 * mean + 3.0 * half_from - 2.0 * half_to) *
+                         (per * per * per);
+        walk->d5[i][l] = (6.0 * mean - 3.0 * from - 3.0 * to - half_from + half_to) *
+                         ((per * per) * (per * per));
     }
 }
 

@@ -28,11 +28,13 @@ typedef struct fr_walk_rows {
     size_t pieces; /* most over the lanes; shorter walks are filled up with empty ones */
     fr_row rise[FR_WALK_PIECES_MAX + 1];
     fr_row flow[FR_WALK_PIECES_MAX + 1];
-    fr_row slope_from[FR_WALK_PIECES_MAX]; /* dp/dQ */
-    fr_row slope_to[FR_WALK_PIECES_MAX];
-    /* rise along piece i at flow Q: u = flow[i] - Q, rise[i] + u (d1 + u (d2 + u d3)) */
+    /* dp/dQ and d2p/dQ2 at both ends of each */
+    fr_row slope_from[FR_WALK_PIECES_MAX], slope_to[FR_WALK_PIECES_MAX];
+    fr_row bend_from[FR_WALK_PIECES_MAX], bend_to[FR_WALK_PIECES_MAX];
+    /* rise along piece i at flow Q: u = flow[i] - Q, rise[i] + u (d1 + u (d2 + ... + u d5)) */
     fr_row width[FR_WALK_PIECES_MAX];
     fr_row d1[FR_WALK_PIECES_MAX], d2[FR_WALK_PIECES_MAX], d3[FR_WALK_PIECES_MAX];
+    fr_row d4[FR_WALK_PIECES_MAX], d5[FR_WALK_PIECES_MAX];
     bool cut_short;  /* some lane's flow goes on where its walk ends */
     fr_row end_flow; /* at the greatest rise */
     fr_row careful_flow, until_flow; /* where the stretch that decides begins and ends (fr_walk_wish) */

@@ -8,7 +8,7 @@ static const double AMPLE_M3_S = 1.0;       /* more than any engine burns */
 /* ---- goals ---- */
 
 /* Rail pressure (gauge, constant) below which the feed is short for either kind of injection. */
-FR_INLINE void feed_goal(const fr_block *b, double *goal) {
+FR_SHARED void feed_goal(const fr_block *b, double *goal) {
     const fr_draws *d = &b->draws;
     const double port = b->with_port && !b->follows_manifold ? 1.0 : 0.0;
     const double direct = b->with_direct ? 1.0 : 0.0;
@@ -18,7 +18,7 @@ FR_INLINE void feed_goal(const fr_block *b, double *goal) {
     }
 }
 
-FR_INLINE void vapour_goal(const fr_block *b, double *goal) {
+FR_SHARED void vapour_goal(const fr_block *b, double *goal) {
     FR_EACH_LANE(l) {
         goal[l] = b->vapour_pa[l] + VAPOUR_MARGIN_PA - b->draws.air[l];
     }
@@ -30,7 +30,7 @@ static bool feed_moves(const fr_block *b) {
 }
 
 /* What full drive must give beside the demand. */
-FR_INLINE void beside_the_fuel(const fr_block *b, double *beside) {
+FR_SHARED void beside_the_fuel(const fr_block *b, double *beside) {
     FR_EACH_LANE(l) {
         beside[l] = b->draws.bypass[l] + b->draws.jet[l];
     }
@@ -71,7 +71,7 @@ FR_INLINE void rail_at_end_of_fall(fr_block *b, double *rail) {
 
 /* With the regulator at the tank the rail falls below the set pressure by the line's loss alone, up
  * to the flow at which the pumps give out. A goal that is met until then is no concern. */
-FR_INLINE void flow_on_fall(fr_block *b, const double *goal, const double *rail_at_end,
+FR_SHARED void flow_on_fall(fr_block *b, const double *goal, const double *rail_at_end,
                             double *flow) {
     const fr_draws *d = &b->draws;
     const fr_balance at_goal = fr_still(goal);
@@ -104,7 +104,7 @@ FR_INLINE void flows_at_tank(fr_block *b) {
 
 /* Pump flow at which full drive leaves a constant pressure at the rail, wherever that is; a goal that
  * no rail falls short of is no concern. */
-FR_INLINE void flow_at_goal(fr_block *b, const double *goal, double *flow) {
+FR_SHARED void flow_at_goal(fr_block *b, const double *goal, double *flow) {
     const fr_balance at_goal = fr_still(goal);
     fr_flow_search search;
     search.begun = false;
@@ -131,18 +131,16 @@ FR_INLINE void find_first_lift(fr_block *b) {
  * more at less flow. */
 FR_INLINE void find_floors(fr_block *b) {
     static const double PARTS[FR_FLOORS] = {1.0, 0.85, 0.7};
-    fr_piece_rows piece;
     fr_around_flow loss;
     fr_over_flow rail;
-    piece.picked = false;
-    for (int i = 0; i < FR_FLOORS; i++) {
+    for (int i = FR_FLOORS - 1; i >= 0; i--) { /* so that it ends where speeds ask from */
         FR_EACH_LANE(l) {
             const double times = fr_greater(b->lift_least[l], 0.0);
             const double most =
                 times * b->greatest_demand[l] * b->per_density[l] * FR_SURELY;
             b->floor_flow[i][l] = PARTS[i] * most + b->draws.bypass[l] + b->draws.jet[l];
         }
-        fr_full_drive(b, b->floor_flow[i], &piece, &loss, &rail);
+        fr_full_drive(b, b->floor_flow[i], &b->lift_search.piece, &loss, &rail);
         memcpy(b->floor_rail[i], rail.value, sizeof rail.value);
     }
 }
@@ -182,7 +180,7 @@ FR_CLONES void fr_feed_of_blend(fr_block *b) {
 
 /* Times the demand at which the rail that full drive leaves, with `beside` flowing beside the demand,
  * is `goal` and the manifold's pressure on top. */
-FR_INLINE void times_at_moving_set(fr_block *b, const double *goal, const double *beside,
+FR_SHARED void times_at_moving_set(fr_block *b, const double *goal, const double *beside,
                                    fr_flow_search *search, double *times) {
     const fr_balance set = fr_moving(b, goal, beside);
     fr_search_flow(b, &set, b->draws.start_flow, search);
@@ -220,7 +218,6 @@ FR_CLONES void fr_lower_moving_lift(fr_block *b) {
     double *least = b->lift_least;
     fr_row flow, beside, done;
     fr_bracket in;
-    fr_piece_rows piece;
     int64_t beyond = 0;
     beside_the_fuel(b, beside);
     FR_EACH_LANE(l) {
@@ -238,8 +235,7 @@ FR_CLONES void fr_lower_moving_lift(fr_block *b) {
         in.high[l] = flow[l];
         in.settled[l] = done[l];
     }
-    piece.picked = false;
-    fr_settle_flow(b, &set, &in, &piece, flow);
+    fr_settle_flow(b, &set, &in, &b->lift_search.piece, flow);
     FR_EACH_LANE(l) {
         const double times = (flow[l] - beside[l]) * b->times_per_flow[l];
         const double lowers = done[l] > 0.0 ? 0.0 : in.high_asked[l];
@@ -269,7 +265,7 @@ FR_CLONES void fr_put_sag_after(fr_block *b) {
 /* Sagging to a constant rail pressure; 0 where what is set is below it at the target, or where sag begins.
  * What is set does not fall with the fuel, so that it is below there if it is where the rail that is left
  * meets the goal. */
-FR_INLINE void times_at_constant_rail(fr_block *b, const double *goal, const double *flow) {
+FR_SHARED void times_at_constant_rail(fr_block *b, const double *goal, const double *flow) {
     const double follows = b->follows_manifold ? 1.0 : 0.0;
     FR_EACH_LANE(l) {
         const double times = (flow[l] - b->draws.jet[l]) * b->times_per_flow[l];
@@ -280,7 +276,7 @@ FR_INLINE void times_at_constant_rail(fr_block *b, const double *goal, const dou
 }
 
 /* The pressure that port injection wants, as what the manifold's comes on top of. */
-FR_INLINE void moving_feed_goal(const fr_block *b, double *goal) {
+FR_SHARED void moving_feed_goal(const fr_block *b, double *goal) {
     FR_EACH_LANE(l) {
         goal[l] = b->set_fixed[l] - FR_SAG_ALLOWED * b->draws.pressure[l];
     }

@@ -26,7 +26,7 @@ FR_CLONES void fr_loss_in_line(const fr_block *b, const double *line_flow, fr_ov
 
 /* ---- pieces of the walk ---- */
 
-FR_INLINE void pick_piece(const fr_walk_rows *walk, int l, int64_t i, fr_piece_rows *picked) {
+FR_SHARED void pick_piece(const fr_walk_rows *walk, int l, int64_t i, fr_piece_rows *picked) {
     picked->index[l] = i;
     picked->flow[l] = walk->flow[i][l];
     picked->width[l] = walk->width[i][l];
@@ -34,12 +34,14 @@ FR_INLINE void pick_piece(const fr_walk_rows *walk, int l, int64_t i, fr_piece_r
     picked->d1[l] = walk->d1[i][l];
     picked->d2[l] = walk->d2[i][l];
     picked->d3[l] = walk->d3[i][l];
+    picked->d4[l] = walk->d4[i][l];
+    picked->d5[l] = walk->d5[i][l];
     picked->most[l] = i > 0 ? walk->flow[i][l] : INFINITY;
     picked->above[l] = i < walk->last_piece[l] ? walk->flow[i + 1][l] : -INFINITY;
 }
 
 /* Pieces that hold these flows, wherever they are. */
-FR_INLINE void find_pieces(const fr_walk_rows *walk, const double *flow, fr_piece_rows *picked) {
+FR_SHARED void find_pieces(const fr_walk_rows *walk, const double *flow, fr_piece_rows *picked) {
     int64_t piece[FR_LANES] __attribute__((aligned(64)));
     for (int l = 0; l < FR_WORKED_LANES; l += FR_TOGETHER) {
         const fr_few goal = FR_FEW(flow, l);
@@ -58,7 +60,7 @@ FR_INLINE void find_pieces(const fr_walk_rows *walk, const double *flow, fr_piec
 }
 
 /* The same where most flows are on the piece that they were on, and the others not far off. */
-FR_INLINE void follow_pieces(const fr_walk_rows *walk, const double *flow, fr_piece_rows *picked) {
+FR_SHARED void follow_pieces(const fr_walk_rows *walk, const double *flow, fr_piece_rows *picked) {
     int64_t gone[FR_LANES] __attribute__((aligned(64))), any = 0;
     FR_EACH_LANE(l) {
         gone[l] = ((flow[l] <= picked->most[l]) & (flow[l] > picked->above[l])) ? 0 : 1;
@@ -79,7 +81,7 @@ FR_INLINE void follow_pieces(const fr_walk_rows *walk, const double *flow, fr_pi
     }
 }
 
-FR_INLINE void pieces_of(const fr_block *b, const double *flow, fr_piece_rows *piece) {
+FR_SHARED void pieces_of(const fr_block *b, const double *flow, fr_piece_rows *piece) {
     if (piece->picked) {
         follow_pieces(&b->draws.walk, flow, piece);
     } else {
@@ -88,7 +90,7 @@ FR_INLINE void pieces_of(const fr_block *b, const double *flow, fr_piece_rows *p
 }
 
 /* Rise less loss. */
-FR_INLINE void take_loss(const double *flow, const double *line_flow, const fr_piece_rows *piece,
+FR_SHARED void take_loss(const double *flow, const double *line_flow, const fr_piece_rows *piece,
                          const fr_over_flow *loss, fr_over_flow *rail) {
     FR_EACH_LANE(l) {
         const double some = line_flow[l] > 0.0 ? 1.0 : 0.0;
@@ -99,7 +101,7 @@ FR_INLINE void take_loss(const double *flow, const double *line_flow, const fr_p
     }
 }
 
-FR_INLINE void full_drive(const fr_block *b, const double *flow, fr_piece_rows *piece,
+FR_SHARED void full_drive(const fr_block *b, const double *flow, fr_piece_rows *piece,
                           fr_around_flow *loss, fr_over_flow *rail) {
     const double *jet = b->draws.jet;
     pieces_of(b, flow, piece);
@@ -110,7 +112,7 @@ FR_INLINE void full_drive(const fr_block *b, const double *flow, fr_piece_rows *
     take_loss(flow, loss->at, piece, &loss->figure, rail);
 }
 
-FR_INLINE void nearly_full_drive(const fr_block *b, const double *flow,
+FR_SHARED void nearly_full_drive(const fr_block *b, const double *flow,
                                  const fr_piece_rows *piece, const fr_around_flow *around, fr_over_flow *rail) {
     const double *jet = b->draws.jet;
     fr_row line_flow;
@@ -152,14 +154,15 @@ FR_INLINE double set_at(const fr_balance *balance, int l, double flow, double *s
 /* How much more than is sought full drive leaves at a flow, and where a step goes from there. */
 typedef struct fr_from_flow {
     fr_row over, next;
-    fr_row near; /* 1: so near that the step settles it; within one piece nothing bends */
+    fr_row near; /* 1: so near that the step settles it, and nothing bends between */
 } fr_from_flow;
 
-FR_INLINE void step_from(const fr_balance *balance, const fr_piece_rows *piece,
+/* Ends of pieces bend, and so does a set pressure that stops to follow the fuel. */
+FR_SHARED void step_from(const fr_balance *balance, const fr_piece_rows *piece,
                          const double *flow, const fr_over_flow *rail, fr_from_flow *from) {
     const double NEAR = 3e-4; /* a step cubes the error */
     FR_EACH_LANE(l) {
-        double set_slope;
+        double set_slope, next_set_slope;
         const double q = flow[l], set = set_at(balance, l, q, &set_slope);
         const double over = rail->value[l] - set, slope = rail->slope[l] - set_slope;
         const double end = over >= 0.0 ? INFINITY : -INFINITY;
@@ -167,15 +170,19 @@ FR_INLINE void step_from(const fr_balance *balance, const fr_piece_rows *piece,
         const double next = slope < 0.0 ? stepped : end;
         const double most = piece->flow[l], least = most - piece->width[l];
         const double kept = fr_lesser(fr_greater(next, least), most);
+        const double spare = fr_greater(q - balance->beside[l], 0.0);
+        const double inside = next == kept ? 1.0 : 0.0;
+        const double near = fabs(next - q) <= NEAR * spare ? inside : 0.0;
+        (void)set_at(balance, l, next, &next_set_slope);
         from->over[l] = over;
         from->next[l] = next;
-        from->near[l] = fabs(kept - q) <= NEAR * q ? (next == kept ? 1.0 : 0.0) : 0.0;
+        from->near[l] = next_set_slope == set_slope ? near : 0.0;
     }
 }
 
 /* Keeps a step between the ends; halves where it would go back to an end (a pump's flow may jump, as where a
  * relief opens). A lane that has settled stays. */
-FR_INLINE void keep_step(const fr_from_flow *from, fr_bracket *in, double *flow) {
+FR_SHARED void keep_step(const fr_from_flow *from, fr_bracket *in, double *flow) {
     const double CLOSED = 1e-13;
     FR_EACH_LANE(l) {
         const double q = flow[l], over = from->over[l], newton = from->next[l];
@@ -199,7 +206,7 @@ FR_INLINE void keep_step(const fr_from_flow *from, fr_bracket *in, double *flow)
     }
 }
 
-FR_INLINE void open_bracket(const double *low, const double *high, fr_bracket *in) {
+FR_SHARED void open_bracket(const double *low, const double *high, fr_bracket *in) {
     FR_EACH_LANE(l) {
         in->low[l] = low[l];
         in->high[l] = high[l];
@@ -208,7 +215,7 @@ FR_INLINE void open_bracket(const double *low, const double *high, fr_bracket *i
 }
 
 /* Goes on from `flow`. */
-FR_INLINE void settle_flow(const fr_block *b, const fr_balance *balance, fr_bracket *in,
+FR_SHARED void settle_flow(const fr_block *b, const fr_balance *balance, fr_bracket *in,
                            fr_piece_rows *piece, double *flow) {
     fr_around_flow loss;
     fr_over_flow rail;
@@ -233,7 +240,7 @@ FR_CLONES void fr_settle_flow(fr_block *b, const fr_balance *balance, fr_bracket
 /* ---- a flow that is sought from speed to speed ---- */
 
 /* A step by the loss around another flow, kept between none and `most`. */
-FR_INLINE void near_step(const fr_block *b, const fr_balance *balance, fr_flow_search *search,
+FR_SHARED void near_step(const fr_block *b, const fr_balance *balance, fr_flow_search *search,
                          double *flow) {
     const double *most = b->draws.walk.flow[0];
     fr_over_flow rail;

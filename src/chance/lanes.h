@@ -33,6 +33,13 @@ typedef double fr_row[FR_LANES] __attribute__((aligned(64)));
 #define FR_CLONES
 #endif
 #define FR_INLINE static inline __attribute__((always_inline))
+/* Loops over all lanes that several functions share: copied into each clone of them, but in the page for
+ * browsers, which has no clones and counts its size. */
+#ifdef FR_FOR_BROWSERS
+#define FR_SHARED static inline
+#else
+#define FR_SHARED FR_INLINE
+#endif
 
 /* Blocks that so many draws take. */
 FR_INLINE size_t fr_blocks_of(size_t draws) {

@@ -66,7 +66,7 @@ void fr_loss_by_lines(const fr_loss_rows *of, const double *flow, fr_over_flow *
 /* Digits of a double below those that number the pieces. */
 #define FR_LOSS_DIGITS (52 - 6)
 
-FR_INLINE void fr_loss_by_curve(const fr_loss_rows *of, const double *flow, fr_over_flow *loss) {
+FR_SHARED void fr_loss_by_curve(const fr_loss_rows *of, const double *flow, fr_over_flow *loss) {
     const fr_loss_curve *curve = of->curve;
     const int64_t within = ((int64_t)1 << FR_LOSS_DIGITS) - 1;
     fr_row along, term[FR_LOSS_TERMS];
@@ -99,7 +99,7 @@ FR_INLINE void fr_loss_by_curve(const fr_loss_rows *of, const double *flow, fr_o
 }
 
 /* Of any flow in the line, that of none where it is below zero. */
-FR_INLINE void fr_loss_of(const fr_loss_rows *of, const double *flow, fr_over_flow *loss) {
+FR_SHARED void fr_loss_of(const fr_loss_rows *of, const double *flow, fr_over_flow *loss) {
     if (of->curve != NULL) {
         fr_loss_by_curve(of, flow, loss);
     } else {

@@ -6,7 +6,7 @@
  * the dead time. Around the last guess the drop is a line in fuel, drop = d0 + d1 (k - k0); flow
  * time * root(drop) is then the root of a line whose slope takes the dead time's change along, and
  * the balance with the demand is a quadratic. A rail that does not move needs one step. */
-FR_INLINE void port_step(fr_block *b, const double *other, const double *other_slope,
+FR_SHARED void port_step(fr_block *b, const double *other, const double *other_slope,
                          const double *port_part, double cycle_s, double *times) {
     const fr_draws *d = &b->draws;
     const double per_cycle = 1.0 / cycle_s;
@@ -60,7 +60,7 @@ FR_INLINE void without_least_share(fr_block *b, double cycle_s, fr_rail_source s
 
 /* The part of the fuel that is the ports' by a share that is given; all of it where the share is
  * automatic, less what direct injection takes. */
-FR_INLINE void ports_part(const fr_block *b, size_t speed, double *part) {
+FR_SHARED void ports_part(const fr_block *b, size_t speed, double *part) {
     const double share = b->automatic ? 0.0 : b->plan->share[speed];
     const double shared = b->plan->base->share == FR_SHARE_CURVE ? 1.0 : 0.0;
     FR_EACH_LANE(l) {

@@ -72,7 +72,7 @@ static double turbine_voltage(const fr_pump_form *form, double rise_pa) {
 }
 
 static fr_pump_value turbine_at(const fr_pump_form *form, double rise_pa) {
-    fr_pump_value value = {0.0, 0.0, 0.0, 0.0};
+    fr_pump_value value = {0.0, 0.0, 0.0, 0.0, 0.0};
     const double drop = form->ohm * form->current.slope;
     const double left = form->supply_v - drop * rise_pa;
     if (!(left > 0.0)) {
@@ -82,12 +82,18 @@ static fr_pump_value turbine_at(const fr_pump_form *form, double rise_pa) {
     /* three divisions that do not wait for one another; dV/dp = -drop/root */
     const double s = left / (0.5 * (1.0 + root) * form->voltage_v);
     const double per_s = 0.5 * (1.0 + root) * form->voltage_v / left;
-    const double s_per_rise = -drop / (root * form->voltage_v);
+    const double per_root = 1.0 / root;
+    const double s_per_rise = -drop * per_root / form->voltage_v;
+    const double s_bend = 2.0 * form->square_v * drop * per_root * per_root * s_per_rise;
     const double x = rise_pa * per_s * per_s;
     value.flow_m3_s = form->flow_factor * s * (form->flow.at_zero + form->flow.slope * x);
     value.flow_per_rise =
         form->flow_factor *
         (s_per_rise * (form->flow.at_zero - form->flow.slope * x) + form->flow.slope * per_s);
+    value.flow_bend =
+        form->flow_factor *
+        (s_bend * (form->flow.at_zero - form->flow.slope * x) -
+         2.0 * s_per_rise * form->flow.slope * per_s * per_s * (1.0 - x * s * s_per_rise));
     value.current_a = s * s * form->current.at_zero + form->current.slope * rise_pa;
     value.current_per_rise = 2.0 * s * s_per_rise * form->current.at_zero + form->current.slope;
     return value;
@@ -96,7 +102,7 @@ static fr_pump_value turbine_at(const fr_pump_form *form, double rise_pa) {
 static fr_pump_value displacement_at(const fr_pump_form *form, double rise_pa) {
     const double current = value_of(form->current, rise_pa);
     const double voltage = form->supply_v - form->ohm * current;
-    fr_pump_value value = {0.0, 0.0, current, form->current.slope};
+    fr_pump_value value = {0.0, 0.0, 0.0, current, form->current.slope};
     if (!(voltage > 0.0)) {
         return value;
     }
@@ -122,6 +128,7 @@ static fr_pump_value between_at(const fr_pump_form *form, double rise_pa) {
         (form->supply_v - form->ohm * i_low + g * form->voltage_v) / (1.0 + g);
     const double per_rise =
         (-form->ohm * form->current.slope + g_slope * (form->voltage_v - voltage)) / (1.0 + g);
+    const double bend = -2.0 * g_slope * per_rise / (1.0 + g);
     const double t = (voltage - form->voltage_v) / span, t_slope = per_rise / span;
     const double q_low = value_of(form->flow, rise_pa);
     const double q_gap = value_of(form->flow_high, rise_pa) - q_low;
@@ -129,15 +136,29 @@ static fr_pump_value between_at(const fr_pump_form *form, double rise_pa) {
     return (fr_pump_value){
         form->flow_factor * (q_low + t * q_gap),
         form->flow_factor * (form->flow.slope + t * q_gap_slope + t_slope * q_gap),
+        form->flow_factor * (2.0 * t_slope * q_gap_slope + bend / span * q_gap),
         i_low + t * i_gap,
         form->current.slope + t * i_gap_slope + t_slope * i_gap,
     };
 }
 
+static fr_pump_value scaled_at(const fr_pump_form *form, double rise_pa) {
+    return form->turbine ? turbine_at(form, rise_pa) : displacement_at(form, rise_pa);
+}
+
+/* A curve whose current ends before its flow does draws none there. */
 fr_pump_value fr_pump_form_at(const fr_pump_form *form, double rise_pa) {
-    return form->between   ? between_at(form, rise_pa)
-           : form->turbine ? turbine_at(form, rise_pa)
-                           : displacement_at(form, rise_pa);
+    if (form->between) {
+        return between_at(form, rise_pa);
+    }
+    const fr_pump_value value = scaled_at(form, rise_pa);
+    if (!(value.current_a < 0.0)) {
+        return value;
+    }
+    fr_pump_form idle = *form;
+    idle.current = (fr_segment){0.0, 0.0};
+    idle.square_v = 0.0;
+    return scaled_at(&idle, rise_pa);
 }
 
 /* ---- which form holds ---- */
@@ -254,6 +275,15 @@ static void add_bends(fr_kinks *kinks, const fr_wired_pump *wired, const fr_pump
     }
 }
 
+/* Where the line goes below no current at low rise. */
+static void add_end_of_current(fr_kinks *kinks, const fr_wired_pump *wired,
+                               const fr_pump_curve *curve, bool scaled) {
+    const fr_segment first = segment_of(&curve->current_a, 0);
+    if (first.at_zero < 0.0 && first.slope > 0.0) {
+        add_at(kinks, wired, curve, scaled, -first.at_zero / first.slope);
+    }
+}
+
 /* Where the wiring leaves just the curve's voltage. */
 static void add_voltage_crossings(fr_kinks *kinks, const fr_wired_pump *wired,
                                   const fr_pump_curve *curve) {
@@ -278,6 +308,7 @@ static void add_kinks_of_curve(fr_kinks *kinks, const fr_wired_pump *wired,
                                const fr_pump_curve *curve, bool scaled) {
     add_bends(kinks, wired, curve, &curve->flow_m3_s, scaled);
     add_bends(kinks, wired, curve, &curve->current_a, scaled);
+    add_end_of_current(kinks, wired, curve, scaled);
     /* the curve's own dead head: where its current stops to grow, and near where flow ends */
     const double dead = dead_head(&curve->flow_m3_s);
     if (isfinite(dead)) {

@@ -26,6 +26,7 @@ typedef struct fr_pump_form {
 
 typedef struct fr_pump_value {
     double flow_m3_s, flow_per_rise;
+    double flow_bend; /* how flow_per_rise changes over the rise */
     double current_a, current_per_rise;
 } fr_pump_value;
 

@@ -4,12 +4,13 @@
 #include <math.h>
 #include <string.h>
 
+#include "chance/lanes.h"
 #include "chance/pump_form.h"
 
-/* Stretches between kinks are cut so that a cubic through values and slopes at both ends is this near in the
- * middle, as a part of the flow at no rise. */
+/* Stretches between kinks are cut so that a polynomial through values, slopes and bends at both ends is this
+ * near in the middle, as a part of the flow at no rise. */
 static const double EQUAL_PARTS_MAX = 4.0;
-static const double CUBIC_NEAR = 3e-9, CUBIC_LOOSE = 5e-8;
+static const double RISE_NEAR = 3e-9, RISE_LOOSE = 5e-8;
 static const double STEP_PA = 2e5;
 /* A set that never falls to no flow is walked to here; nobody regulates a fuel rail higher. */
 static const double RISE_END_PA = 40e5;
@@ -62,42 +63,30 @@ static size_t distinct(double *x, size_t count, double least, double same, doubl
     return kept;
 }
 
-static double least_of(double a, double b) {
-    return a < b ? a : b;
+/* Flow or current, and its slope over the rise. */
+typedef struct fr_walk_figure {
+    double value, slope;
+} fr_walk_figure;
+
+static fr_walk_figure figure_of(const fr_pump_value *value, bool current) {
+    return current ? (fr_walk_figure){value->current_a, value->current_per_rise}
+                   : (fr_walk_figure){value->flow_m3_s, value->flow_per_rise};
 }
 
-static double clipped(double flow) {
-    return flow > 0.0 ? flow : 0.0;
-}
-
-/* Place in the piece where `what` (flow or current) is `goal`; both ends bracket it. */
-static double place_of_flow(const fr_kind_piece *piece, double goal) {
+/* Rise in the piece at which flow or current is `goal`; both ends bracket it. */
+static double place_of(const fr_kind_piece *piece, bool current, double goal) {
     const double width = piece->rise_to_pa - piece->rise_from_pa;
-    const double fall = piece->from.flow_m3_s - piece->to.flow_m3_s;
-    double rise = piece->rise_from_pa +
-                  (fall > 0.0 ? width * (piece->from.flow_m3_s - goal) / fall : 0.0);
+    const double from = figure_of(&piece->from, current).value;
+    const double change = figure_of(&piece->to, current).value - from;
+    double rise = piece->rise_from_pa + (change != 0.0 ? width * (goal - from) / change : 0.0);
     for (int step = 0; step < SOLVE_STEPS; step++) {
-        const fr_pump_value value = fr_pump_form_at(piece->form, rise);
-        if (!(value.flow_per_rise < 0.0)) {
+        const fr_pump_value at = fr_pump_form_at(piece->form, rise);
+        const fr_walk_figure there = figure_of(&at, current);
+        if (!(there.slope * change > 0.0)) {
             break;
         }
-        rise -= (value.flow_m3_s - goal) / value.flow_per_rise;
-        rise = rise < piece->rise_from_pa ? piece->rise_from_pa : least_of(rise, piece->rise_to_pa);
-    }
-    return rise;
-}
-
-static double place_of_current(const fr_kind_piece *piece, double goal) {
-    const double grows = piece->to.current_a - piece->from.current_a;
-    double rise = piece->rise_from_pa + (piece->rise_to_pa - piece->rise_from_pa) *
-                                            (goal - piece->from.current_a) / grows;
-    for (int step = 0; step < SOLVE_STEPS; step++) {
-        const fr_pump_value value = fr_pump_form_at(piece->form, rise);
-        if (value.current_per_rise == 0.0) {
-            break;
-        }
-        rise -= (value.current_a - goal) / value.current_per_rise;
-        rise = rise < piece->rise_from_pa ? piece->rise_from_pa : least_of(rise, piece->rise_to_pa);
+        rise -= (there.value - goal) / there.slope;
+        rise = fr_lesser(fr_greater(rise, piece->rise_from_pa), piece->rise_to_pa);
     }
     return rise;
 }
@@ -109,18 +98,35 @@ static void note_fuse(fr_kind_walk *walk, const fr_kind_piece *piece, double fus
     if (piece->from.current_a >= fuse_a) {
         walk->fuse_rise_pa = piece->rise_from_pa;
     } else if (piece->to.current_a >= fuse_a) {
-        walk->fuse_rise_pa = place_of_current(piece, fuse_a);
+        walk->fuse_rise_pa = place_of(piece, true, fuse_a);
     }
 }
 
-/* How far the cubic (rise over flow, through both ends) is off in the middle, in flow. */
-static double cubic_error(const fr_kind_piece *piece) {
+/* Rise over flow of a pump whose flow is known over rise. */
+static fr_walk_end inverse(double rise_pa, double flow, double flow_per_rise, double flow_bend) {
+    const double FLAT = -1e-22; /* m3/s a pascal: a pump that does not mind the rise */
+    if (!(flow_per_rise < FLAT)) {
+        return (fr_walk_end){rise_pa, flow, 1.0 / FLAT, 0.0};
+    }
+    const double slope = 1.0 / flow_per_rise;
+    return (fr_walk_end){rise_pa, flow, slope, -flow_bend * slope * slope * slope};
+}
+
+static fr_walk_end inverse_of(double rise_pa, const fr_pump_value *value) {
+    return inverse(rise_pa, value->flow_m3_s, value->flow_per_rise, value->flow_bend);
+}
+
+/* How far the polynomial (rise over flow, through both ends) is off in the middle, in flow. */
+static double rise_error(const fr_kind_piece *piece) {
     const double width = piece->from.flow_m3_s - piece->to.flow_m3_s;
     if (!(width > NO_FLOW_M3_S)) {
         return 0.0;
     }
-    const double slopes = 1.0 / piece->from.flow_per_rise - 1.0 / piece->to.flow_per_rise;
-    const double rise = 0.5 * (piece->rise_from_pa + piece->rise_to_pa) - width * slopes / 8.0;
+    const fr_walk_end from = inverse_of(piece->rise_from_pa, &piece->from);
+    const fr_walk_end to = inverse_of(piece->rise_to_pa, &piece->to);
+    const double rise = 0.5 * (from.rise_pa + to.rise_pa) +
+                        width * (5.0 / 32.0) * (to.rise_per_flow - from.rise_per_flow) +
+                        width * width * (1.0 / 64.0) * (from.rise_bend + to.rise_bend);
     return fabs(fr_pump_form_at(piece->form, rise).flow_m3_s -
                 0.5 * (piece->from.flow_m3_s + piece->to.flow_m3_s));
 }
@@ -148,9 +154,9 @@ static void add_kind_piece(const fr_pump_form *form, double from_pa, const fr_pu
     note_fuse(walk, piece, goal->fuse_a);
 }
 
-/* How many equal pieces a stretch needs: the error goes with the fourth power of their width. */
+/* How many equal pieces a stretch needs: the error goes with the sixth power of their width. */
 static double parts_of(const fr_kind_piece *whole, const fr_walk_goal *goal, size_t count) {
-    const double parts = ceil(sqrt(sqrt(cubic_error(whole) / goal->near_m3_s)));
+    const double parts = ceil(cbrt(sqrt(rise_error(whole) / goal->near_m3_s)));
     return count - goal->begun >= goal->cut_until || !(parts > 1.0) ? 1.0 : parts;
 }
 
@@ -175,7 +181,7 @@ static void add_cut(const fr_kind_piece *whole, const fr_walk_goal *goal, int de
                     fr_kind_walk *walk) {
     const double parts = parts_of(whole, goal, walk->count);
     if (parts <= EQUAL_PARTS_MAX || depth == DEPTH_MAX) {
-        add_parts(whole, least_of(parts, EQUAL_PARTS_MAX), goal, walk);
+        add_parts(whole, fr_lesser(parts, EQUAL_PARTS_MAX), goal, walk);
         return;
     }
     const double middle = 0.5 * (whole->rise_from_pa + whole->rise_to_pa);
@@ -205,7 +211,7 @@ static bool add_stretch(const fr_pump_form *form, double from_pa, double to_pa, 
     }
     const bool ended = !(whole.to.flow_m3_s > NO_FLOW_M3_S);
     if (ended) {
-        whole.rise_to_pa = place_of_flow(&whole, 0.0);
+        whole.rise_to_pa = place_of(&whole, false, 0.0);
         whole.to = fr_pump_form_at(form, whole.rise_to_pa);
     }
     add_cut(&whole, goal, 0, walk);
@@ -243,7 +249,7 @@ static bool walk_range(const fr_pump *pump, const fr_walk_goal *goal, double fro
 
 static double flow_of_pump(const fr_pump *pump, const fr_walk_goal *goal, double rise_pa) {
     const fr_pump_form form = fr_pump_form_around(pump, goal->supply_v, goal->ohm, rise_pa);
-    return clipped(fr_pump_form_at(&form, rise_pa).flow_m3_s);
+    return fr_greater(fr_pump_form_at(&form, rise_pa).flow_m3_s, 0.0);
 }
 
 /* What is left of a flow beyond a jet's, which errors are parts of; a little at least. */
@@ -258,17 +264,17 @@ static void walk_kind(const fr_pump *pump, const fr_walk_goal *of_set, fr_kind_w
     const fr_walk_wish *wish = &goal.wish;
     const bool relieved = pump->relief_pa > 0.0 && pump->relief_pa < wish->most_pa;
     const double end = relieved ? pump->relief_pa : wish->most_pa;
-    const double careful = least_of(wish->careful_pa, end), until = least_of(wish->until_pa, end);
+    const double careful = fr_lesser(wish->careful_pa, end), until = fr_lesser(wish->until_pa, end);
     walk->count = walk->form_count = 0;
     walk->fuse_rise_pa = INFINITY;
     const double flow = flow_of_pump(pump, &goal, careful);
     bool flows = true;
     if (wish->whole && careful > 0.0) {
         goal.cut_until = CUT_UNTIL_LOOSE;
-        goal.near_m3_s = CUBIC_LOOSE * beyond_jet(flow_of_pump(pump, &goal, 0.0), wish->jet_m3_s);
+        goal.near_m3_s = RISE_LOOSE * beyond_jet(flow_of_pump(pump, &goal, 0.0), wish->jet_m3_s);
         flows = walk_range(pump, &goal, 0.0, careful, walk);
     }
-    goal.near_m3_s = CUBIC_NEAR * beyond_jet(flow, wish->jet_m3_s);
+    goal.near_m3_s = RISE_NEAR * beyond_jet(flow, wish->jet_m3_s);
     goal.begun = walk->count;
     goal.cut_until = CUT_UNTIL_CAREFUL;
     if (flows && until > careful) {
@@ -290,27 +296,23 @@ static double flow_of_kind(const fr_kind_walk *walk, double rise_pa) {
     while (i + 1 < walk->count && rise_pa > walk->pieces[i].rise_to_pa) {
         i++;
     }
-    return walk->count > 0 ? clipped(fr_pump_form_at(walk->pieces[i].form, rise_pa).flow_m3_s)
+    return walk->count > 0 ? fr_greater(fr_pump_form_at(walk->pieces[i].form, rise_pa).flow_m3_s, 0.0)
                            : 0.0;
 }
 
 /* ---- pieces of the set ---- */
 
-static double inverse_slope(double flow_per_rise) {
-    const double FLAT = -1e-22; /* m3/s a pascal: a pump that does not mind the rise */
-    return 1.0 / (flow_per_rise < FLAT ? flow_per_rise : FLAT);
-}
-
 static void add_piece(fr_pump_walk *walk, fr_walk_end from, fr_walk_end to) {
     if (walk->count < FR_WALK_PIECES_MAX) {
-        to.flow_m3_s = least_of(to.flow_m3_s, from.flow_m3_s);
+        to.flow_m3_s = fr_lesser(to.flow_m3_s, from.flow_m3_s);
         walk->pieces[walk->count++] = (fr_walk_piece){from, to};
     }
 }
 
 /* The flow falls from `flow` to `least` while the rise stays. */
 static void add_drop(fr_pump_walk *walk, double rise_pa, double flow, double least) {
-    add_piece(walk, (fr_walk_end){rise_pa, flow, 0.0}, (fr_walk_end){rise_pa, least, 0.0});
+    add_piece(walk, (fr_walk_end){rise_pa, flow, 0.0, 0.0},
+              (fr_walk_end){rise_pa, least, 0.0, 0.0});
 }
 
 /* What is left at the end of the walk drops at that rise, unless more was not wished. */
@@ -333,6 +335,13 @@ static void finish(fr_pump_walk *walk, const fr_walk_wish *wish, bool always_who
 
 /* ---- pumps of one kind ---- */
 
+/* So many times the rise of one pump, and its flow. */
+static fr_walk_end many(fr_walk_end one, double rises, double flows) {
+    const double slope = one.rise_per_flow * rises / flows;
+    return (fr_walk_end){one.rise_pa * rises, one.flow_m3_s * flows, slope,
+                         one.rise_bend * rises / (flows * flows)};
+}
+
 static void walk_alike(const fr_pump *pump, bool series, const fr_walk_goal *of_set,
                        fr_pump_walk *walk) {
     const double n = (double)pump->count;
@@ -345,11 +354,8 @@ static void walk_alike(const fr_pump *pump, bool series, const fr_walk_goal *of_
     walk_kind(pump, &goal, &kind);
     for (size_t i = 0; i < kind.count; i++) {
         const fr_kind_piece *piece = &kind.pieces[i];
-        add_piece(walk,
-                  (fr_walk_end){piece->rise_from_pa * rises, piece->from.flow_m3_s * flows,
-                                inverse_slope(piece->from.flow_per_rise) * rises / flows},
-                  (fr_walk_end){piece->rise_to_pa * rises, piece->to.flow_m3_s * flows,
-                                inverse_slope(piece->to.flow_per_rise) * rises / flows});
+        add_piece(walk, many(inverse_of(piece->rise_from_pa, &piece->from), rises, flows),
+                  many(inverse_of(piece->rise_to_pa, &piece->to), rises, flows));
     }
     walk->fuse_rise_pa = kind.fuse_rise_pa * rises;
     walk->fuse_flow_m3_s =
@@ -374,15 +380,17 @@ static void forms_around(const fr_pumps *pumps, const fr_kind_walk *kinds, doubl
 /* Sum over the kinds at a rise, by these forms. */
 static fr_walk_end parallel_at(const fr_pumps *pumps, const fr_pump_form *const forms[],
                                double rise_pa) {
-    double flow = 0.0, slope = 0.0;
+    double flow = 0.0, slope = 0.0, bend = 0.0;
     for (size_t k = 0; k < pumps->kind_count; k++) {
         if (forms[k] != NULL) {
             const fr_pump_value value = fr_pump_form_at(forms[k], rise_pa);
-            flow += (double)pumps->kinds[k].count * clipped(value.flow_m3_s);
-            slope += (double)pumps->kinds[k].count * value.flow_per_rise;
+            const double count = (double)pumps->kinds[k].count;
+            flow += count * fr_greater(value.flow_m3_s, 0.0);
+            slope += count * value.flow_per_rise;
+            bend += count * value.flow_bend;
         }
     }
-    return (fr_walk_end){rise_pa, flow, inverse_slope(slope)};
+    return inverse(rise_pa, flow, slope, bend);
 }
 
 /* Where the walks begin. */
@@ -390,7 +398,7 @@ static double first_rise(const fr_pumps *pumps, const fr_kind_walk *kinds) {
     double first = INFINITY;
     for (size_t k = 0; k < pumps->kind_count; k++) {
         if (kinds[k].count > 0) {
-            first = least_of(first, kinds[k].pieces[0].rise_from_pa);
+            first = fr_lesser(first, kinds[k].pieces[0].rise_from_pa);
         }
     }
     return isfinite(first) ? first : 0.0;
@@ -417,7 +425,7 @@ static void walk_parallel(const fr_pumps *pumps, const fr_kind_walk *kinds, fr_p
     const size_t count = rises_of(pumps, kinds, rises);
     double from = first_rise(pumps, kinds);
     const fr_pump_form *forms[FR_PUMP_KINDS_MAX] = {NULL}, *forms_before[FR_PUMP_KINDS_MAX];
-    fr_walk_end end = {0.0, 0.0, 0.0};
+    fr_walk_end end = {0.0, 0.0, 0.0, 0.0};
     for (size_t i = 0; i < count; i++) {
         memcpy(forms_before, forms, sizeof forms);
         forms_around(pumps, kinds, 0.5 * (from + rises[i]), forms);
@@ -436,7 +444,7 @@ static void walk_parallel(const fr_pumps *pumps, const fr_kind_walk *kinds, fr_p
     }
     walk->fuse_rise_pa = INFINITY;
     for (size_t k = 0; k < pumps->kind_count; k++) {
-        walk->fuse_rise_pa = least_of(walk->fuse_rise_pa, kinds[k].fuse_rise_pa);
+        walk->fuse_rise_pa = fr_lesser(walk->fuse_rise_pa, kinds[k].fuse_rise_pa);
     }
     walk->fuse_flow_m3_s = 0.0;
     for (size_t k = 0; k < pumps->kind_count && isfinite(walk->fuse_rise_pa); k++) {
@@ -455,20 +463,21 @@ static fr_walk_end rise_of_kind(const fr_kind_walk *kind, double inside, double 
         i++;
     }
     if (i == kind->count) {
-        return (fr_walk_end){kind->end_pa, flow, 0.0};
+        return (fr_walk_end){kind->end_pa, flow, 0.0, 0.0};
     }
-    const double rise = place_of_flow(&kind->pieces[i], flow);
-    return (fr_walk_end){
-        rise, flow, inverse_slope(fr_pump_form_at(kind->pieces[i].form, rise).flow_per_rise)};
+    const double rise = place_of(&kind->pieces[i], false, flow);
+    const fr_pump_value value = fr_pump_form_at(kind->pieces[i].form, rise);
+    return inverse(rise, flow, value.flow_per_rise, value.flow_bend);
 }
 
 static fr_walk_end series_at(const fr_pumps *pumps, const fr_kind_walk *kinds, double inside,
                              double flow) {
-    fr_walk_end sum = {0.0, flow, 0.0};
+    fr_walk_end sum = {0.0, flow, 0.0, 0.0};
     for (size_t k = 0; k < pumps->kind_count; k++) {
         const fr_walk_end end = rise_of_kind(&kinds[k], inside, flow);
         sum.rise_pa += (double)pumps->kinds[k].count * end.rise_pa;
         sum.rise_per_flow += (double)pumps->kinds[k].count * end.rise_per_flow;
+        sum.rise_bend += (double)pumps->kinds[k].count * end.rise_bend;
     }
     return sum;
 }
@@ -478,7 +487,7 @@ static size_t flows_of(const fr_pumps *pumps, const fr_kind_walk *kinds, double 
     double most = INFINITY;
     size_t count = 0;
     for (size_t k = 0; k < pumps->kind_count; k++) {
-        most = least_of(most, kinds[k].count > 0 ? kinds[k].pieces[0].from.flow_m3_s : 0.0);
+        most = fr_lesser(most, kinds[k].count > 0 ? kinds[k].pieces[0].from.flow_m3_s : 0.0);
         for (size_t i = 0; i < kinds[k].count; i++) {
             flows[count++] = kinds[k].pieces[i].to.flow_m3_s;
         }
@@ -499,7 +508,7 @@ static double flow_at_rise(const fr_pumps *pumps, const fr_kind_walk *kinds, dou
             break;
         }
         flow -= (at.rise_pa - most_pa) / at.rise_per_flow;
-        flow = flow < low ? low : least_of(flow, high);
+        flow = flow < low ? low : fr_lesser(flow, high);
     }
     return flow;
 }
@@ -522,7 +531,7 @@ static double fuse_rise_at_most(const fr_pumps *pumps, const fr_kind_walk *kinds
     for (size_t k = 0; k < pumps->kind_count; k++) {
         const double own = kinds[k].fuse_rise_pa;
         if (isfinite(own) && flow_of_kind(&kinds[k], own) >= flow) {
-            rise = least_of(rise, own);
+            rise = fr_lesser(rise, own);
         }
     }
     return rise;
@@ -539,8 +548,8 @@ static void walk_series(const fr_pumps *pumps, const fr_kind_walk *kinds, double
     walk->fuse_flow_m3_s = most_flow;
     /* at less rise than the others make at the smallest's free flow, that flow is all there is */
     const double all = series_at(pumps, kinds, most_flow * (1.0 - 1e-12), most_flow).rise_pa;
-    add_piece(walk, (fr_walk_end){0.0, most_flow, 0.0},
-              (fr_walk_end){least_of(all, most_pa), most_flow, 0.0});
+    add_piece(walk, (fr_walk_end){0.0, most_flow, 0.0, 0.0},
+              (fr_walk_end){fr_lesser(all, most_pa), most_flow, 0.0, 0.0});
     if (all >= most_pa) {
         return;
     }
@@ -576,7 +585,7 @@ void fr_pump_walk_make(const fr_pumps *pumps, double supply_v, const fr_walk_wis
                        fr_pump_walk *walk) {
     fr_walk_goal goal = {
         .supply_v = supply_v, .ohm = ohm_of(pumps), .fuse_a = pumps->fuse_a, .wish = *wish};
-    goal.wish.most_pa = least_of(wish->most_pa, RISE_END_PA);
+    goal.wish.most_pa = fr_lesser(wish->most_pa, RISE_END_PA);
     const double most = goal.wish.most_pa;
     walk->count = 0;
     if (pumps->kind_count == 1) {

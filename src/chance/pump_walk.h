@@ -16,7 +16,7 @@ enum { FR_WALK_PIECES_MAX = 160 };
 typedef struct fr_walk_end {
     double rise_pa;
     double flow_m3_s;
-    double rise_per_flow;
+    double rise_per_flow, rise_bend; /* and how that changes, d2p/dQ2 */
 } fr_walk_end;
 
 typedef struct fr_walk_piece {

@@ -12,14 +12,14 @@ typedef enum fr_rail_source {
     FR_RAIL_LEFT, /* that, or what full drive leaves of it */
 } fr_rail_source;
 
-/* A piece of the walk, a lane its own: rise = from + u (d1 + u (d2 + u d3)) at u below `flow`. It
+/* A piece of the walk, a lane its own: rise = from + u (d1 + u (d2 + ... + u d5)) at u below `flow`. It
  * holds flows that are more than `above`, up to `most`. Picked lane by lane, so that the arithmetic
  * that follows can be done by vectors. */
 typedef struct fr_piece_rows {
     bool picked;
     int64_t index[FR_LANES] __attribute__((aligned(64)));
     fr_row most, above;
-    fr_row flow, width, from, d1, d2, d3;
+    fr_row flow, width, from, d1, d2, d3, d4, d5;
 } fr_piece_rows;
 
 /* A flow that is sought from speed to speed: found last time, with its piece and with the line's loss
@@ -81,8 +81,8 @@ struct __attribute__((aligned(64))) fr_block {
     fr_row times_per_flow;   /* 1/(demand as m3/s), where fr_flow_rows_of_speed put it */
     fr_row manifold_fixed, manifold_slope, manifold_least; /* max(least, fixed + slope * times) */
     fr_row sag_after;        /* times: up to here the set pressure is held for certain */
-    /* What full drive leaves above what is held where FR_RAIL_LEFT was asked last, and per times; where
-     * no lane was past sag_after it was not worked out. */
+    /* What full drive leaves above what is held where FR_RAIL_LEFT was asked last, and per times: of lanes
+     * past sag_after. */
     fr_row left_gap, left_gap_slope;
 
     /* direct injection at one speed */
@@ -146,8 +146,11 @@ FR_INLINE fr_along fr_along_piece(const fr_piece_rows *piece, int l, double flow
     const double along = piece->flow[l] - flow, beyond = fr_lesser(along, 0.0);
     const double u = fr_lesser(along - beyond, piece->width[l]);
     const double d1 = piece->d1[l], d2 = piece->d2[l], d3 = piece->d3[l];
-    return (fr_along){piece->from[l] + beyond * d1 + u * (d1 + u * (d2 + u * d3)),
-                      -(d1 + u * (2.0 * d2 + u * (3.0 * d3))), 2.0 * d2 + u * (6.0 * d3)};
+    const double d4 = piece->d4[l], d5 = piece->d5[l];
+    return (fr_along){
+        piece->from[l] + beyond * d1 + u * (d1 + u * (d2 + u * (d3 + u * (d4 + u * d5)))),
+        -(d1 + u * (2.0 * d2 + u * (3.0 * d3 + u * (4.0 * d4 + u * (5.0 * d5))))),
+        2.0 * d2 + u * (6.0 * d3 + u * (12.0 * d4 + u * (20.0 * d5)))};
 }
 
 /* Manifold pressure at so many times the demand, and its slope. */

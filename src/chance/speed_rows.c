@@ -104,7 +104,8 @@ FR_INLINE bool any_may_sag(const fr_block *b, const double *times) {
     return sag > 0;
 }
 
-/* The lesser of what is held and what full drive leaves, never less than nothing. */
+/* The lesser of what is held and what full drive leaves, never less than nothing, in lanes that may sag: the
+ * others do not notice their company. */
 FR_INLINE void take_what_is_left(fr_block *b, const double *times) {
     fr_row flow;
     fr_around_flow loss;
@@ -114,7 +115,8 @@ FR_INLINE void take_what_is_left(fr_block *b, const double *times) {
     }
     fr_full_drive(b, flow, b->left_piece, &loss, &left);
     FR_EACH_LANE(l) {
-        const double held = b->rail[l], held_slope = b->rail_slope[l], gap = left.value[l] - held;
+        const double held = b->rail[l], held_slope = b->rail_slope[l];
+        const double gap = times[l] > b->sag_after[l] ? left.value[l] - held : INFINITY;
         const double left_slope = left.slope[l] * (b->demand[l] * b->per_density[l]);
         const double rail = fr_greater(left.value[l], 0.0);
         const double slope = left.value[l] > 0.0 ? left_slope : 0.0;

@@ -12,7 +12,7 @@
 #include "promise/other_kernels.h"
 #include "reference/builds.h"
 
-enum { RANDOM_BUILDS = 600, LANES_CHECKED = 16, RANDOM_SAME = 200 };
+enum { RANDOM_BUILDS = 600, LANES_CHECKED = 16, RANDOM_SAME = 600, RANDOM_CAPACITIES = 200 };
 
 static const double REACH_AGREES = 1e-7;
 
@@ -182,29 +182,78 @@ static void assert_same_bits(const char *name, const double *a, const double *b,
     }
 }
 
-static void a_draw_does_not_depend_on_its_lane_or_its_company(void **state) {
-    fixture *f = *state;
-    static double before[FR_BLENDS_MAX * FR_LANES], after[FR_BLENDS_MAX * FR_LANES];
-    for (size_t i = 0; i < ref_build_count; i++) {
-        ref_builds[i].make(&f->build);
-        begin(f, 51 + i);
-        gather(f, FR_WANT_REACH, before);
-        /* the last draw alone, in every lane */
-        const size_t last = FR_LANES - 1;
-        for (size_t k = 0; k < f->input_count; k++) {
-            FR_EACH_LANE(l) {
-                f->z[k][l] = f->z[k][last];
-            }
-        }
-        put_lanes(f);
-        gather(f, FR_WANT_REACH, after);
-        for (size_t b = 0; b < f->build.blend_count; b++) {
-            assert_same_bits(ref_builds[i].name, &before[b * FR_LANES + last],
-                             &after[b * FR_LANES], 1);
-            assert_same_bits(ref_builds[i].name, &before[b * FR_LANES + last],
-                             &after[b * FR_LANES + last], 1);
+/* The last draw in every lane, alone. */
+static void put_last_alone(fixture *f) {
+    for (size_t k = 0; k < f->input_count; k++) {
+        FR_EACH_LANE(l) {
+            f->z[k][l] = f->z[k][FR_LANES - 1];
         }
     }
+    put_lanes(f);
+}
+
+static void assert_reach_alone(fixture *f, uint64_t seed, const char *name) {
+    static double before[FR_BLENDS_MAX * FR_LANES], after[FR_BLENDS_MAX * FR_LANES];
+    const size_t last = FR_LANES - 1;
+    begin(f, seed);
+    gather(f, FR_WANT_REACH, before);
+    put_last_alone(f);
+    gather(f, FR_WANT_REACH, after);
+    for (size_t b = 0; b < f->build.blend_count; b++) {
+        assert_same_bits(name, &before[b * FR_LANES + last], &after[b * FR_LANES], 1);
+        assert_same_bits(name, &before[b * FR_LANES + last], &after[b * FR_LANES + last], 1);
+    }
+}
+
+static void a_draw_does_not_depend_on_its_lane_or_its_company(void **state) {
+    fixture *f = *state;
+    for (size_t i = 0; i < ref_build_count; i++) {
+        ref_builds[i].make(&f->build);
+        assert_reach_alone(f, 51 + i, ref_builds[i].name);
+    }
+    for (uint64_t seed = 1; seed <= support_cases(RANDOM_SAME, 20); seed++) {
+        char name[40];
+        snprintf(name, sizeof name, "random build %d", (int)seed);
+        ref_make_random(seed, &f->build);
+        assert_reach_alone(f, 5000 + seed, name);
+    }
+}
+
+/* Every stage's capacity at every point of the first blend. */
+static void gather_points(fixture *f, double *out, size_t *count) {
+    run(f, f->build.blends[0], FR_WANT_STAGES);
+    *count = f->plan.speed_count * FR_STAGE_COUNT * FR_LANES;
+    memcpy(out, fr_block_points(f->block), *count * sizeof *out);
+}
+
+static void assert_points_alone(fixture *f, uint64_t seed, const char *name) {
+    static double before[FR_SPEEDS_MAX * FR_STAGE_COUNT * FR_LANES],
+        after[FR_SPEEDS_MAX * FR_STAGE_COUNT * FR_LANES];
+    size_t count;
+    begin(f, seed);
+    gather_points(f, before, &count);
+    put_last_alone(f);
+    gather_points(f, after, &count);
+    for (size_t k = FR_LANES - 1; k < count; k += FR_LANES) {
+        assert_same_bits(name, &before[k], &after[k], 1);
+    }
+}
+
+static void a_capacity_does_not_depend_on_its_company(void **state) {
+    fixture *f = *state;
+    assert_true(fr_block_keep_points(f->block));
+    f->whole = true;
+    for (size_t i = 0; i < ref_build_count; i++) {
+        ref_builds[i].make(&f->build);
+        assert_points_alone(f, 51 + i, ref_builds[i].name);
+    }
+    for (uint64_t seed = 1; seed <= support_cases(RANDOM_SAME, 20); seed++) {
+        char name[40];
+        snprintf(name, sizeof name, "random build %d", (int)seed);
+        ref_make_random(seed, &f->build);
+        assert_points_alone(f, 5000 + seed, name);
+    }
+    f->whole = false;
 }
 
 /* A block puts its draws whole when any of them needs it: the others must not notice. */
@@ -339,7 +388,7 @@ static void capacities_of_points_agree_with_the_check(void **state) {
         ref_builds[i].make(&f->build);
         compared += compare_capacities(f, ref_builds[i].name, 400 + i, lanes, &worst);
     }
-    for (uint64_t seed = 1; seed <= support_cases(RANDOM_SAME, 20); seed++) {
+    for (uint64_t seed = 1; seed <= support_cases(RANDOM_CAPACITIES, 20); seed++) {
         char name[40];
         snprintf(name, sizeof name, "random build %d", (int)seed);
         ref_make_random(seed, &f->build);
@@ -377,6 +426,7 @@ int main(void) {
         cmocka_unit_test(builds_drawn_at_random_agree_with_the_check),
         cmocka_unit_test(draws_that_move_a_line_agree_with_the_check_too),
         cmocka_unit_test(a_draw_does_not_depend_on_its_lane_or_its_company),
+        cmocka_unit_test(a_capacity_does_not_depend_on_its_company),
         cmocka_unit_test(walks_made_whole_give_the_same_bits),
         cmocka_unit_test(the_reach_is_the_same_whatever_else_is_asked),
         cmocka_unit_test(every_clone_gives_the_same_bits),
