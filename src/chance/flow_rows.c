@@ -244,6 +244,7 @@ FR_SHARED void near_step(const fr_block *b, const fr_balance *balance, fr_flow_s
                          double *flow) {
     const double *most = b->draws.walk.flow[0];
     fr_over_flow rail;
+    pieces_of(b, flow, &search->piece);
     nearly_full_drive(b, flow, &search->piece, &search->loss, &rail);
     FR_EACH_LANE(l) {
         double set_slope;
@@ -265,7 +266,6 @@ FR_CLONES void fr_search_flow(fr_block *b, const fr_balance *balance, const doub
     if (search->begun) {
         memcpy(flow, search->flow, sizeof flow);
         near_step(b, balance, search, flow);
-        pieces_of(b, flow, &search->piece);
         near_step(b, balance, search, flow);
     } else {
         FR_EACH_LANE(l) {
