@@ -106,12 +106,12 @@ FR_INLINE void flows_at_tank(fr_block *b) {
  * no rail falls short of is no concern. */
 FR_SHARED void flow_at_goal(fr_block *b, const double *goal, double *flow) {
     const fr_balance at_goal = fr_still(goal);
-    fr_flow_search search;
-    search.begun = false;
-    fr_search_flow(b, &at_goal, b->draws.walk.flow[0], &search);
+    fr_flow_search *search = &b->feed_search;
+    fr_search_flow(b, &at_goal, b->draws.walk.flow[0], search);
     FR_EACH_LANE(l) {
-        flow[l] = goal[l] > 0.0 ? search.flow[l] : AMPLE_M3_S;
+        flow[l] = goal[l] > 0.0 ? search->flow[l] : AMPLE_M3_S;
     }
+    search->begun = false;
 }
 
 /* Where the set pressure moves: the speed of greatest demand first. */

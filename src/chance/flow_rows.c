@@ -36,7 +36,7 @@ FR_SHARED void pick_piece(const fr_walk_rows *walk, int l, int64_t i, fr_piece_r
     picked->d3[l] = walk->d3[i][l];
     picked->d4[l] = walk->d4[i][l];
     picked->d5[l] = walk->d5[i][l];
-    picked->most[l] = i > 0 ? walk->flow[i][l] : INFINITY;
+    picked->most[l] = i > 0 ? picked->flow[l] : INFINITY;
     picked->above[l] = i < walk->last_piece[l] ? walk->flow[i + 1][l] : -INFINITY;
 }
 
