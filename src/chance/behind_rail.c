@@ -134,7 +134,7 @@ typedef struct fr_ends {
 } fr_ends;
 
 /* Nearer than this a step leaves next to no error, for it squares it: unless there is a bend between. */
-static const double NEAR_LEFT = 3e-5, NEAR_RAIL = 3e-3;
+static const double NEAR_LEFT = 5e-5, NEAR_RAIL = 3e-3;
 
 /* Rows of a step from times and pressure before it. */
 typedef struct fr_left_step {
@@ -202,79 +202,46 @@ FR_INLINE int64_t settle_left(fr_block *b, const fr_left_step *step) {
     return fr_count_below(b->settled, 1.0);
 }
 
-/* The first speed starts at the demand and the rail's limit. */
-FR_INLINE void begin_left(const fr_block *b, fr_left_solve *solve, size_t speed) {
-    for (int i = 0; i < FR_REMEMBERED; i++) {
-        memcpy(solve->fuel[i], b->demand, sizeof *solve->fuel);
-        memcpy(solve->guess[i], b->draws.rail_limit, sizeof *solve->guess);
+/* From where the last speeds ended; the first starts at the demand and the rail's limit. */
+FR_INLINE void start_left(fr_block *b, fr_left_solve *solve, double rpm, fr_ends *ends) {
+    fr_row fuel, guess;
+    if (solve->fuel.known > 0) {
+        fr_course_next(&solve->fuel, rpm, fuel);
+        fr_course_next(&solve->guess, rpm, guess);
+    } else {
+        memcpy(fuel, b->demand, sizeof fuel);
+        memcpy(guess, b->draws.rail_limit, sizeof guess);
+        solve->piece.picked = false;
     }
-    solve->rpm[0] = b->plan->rpm[speed];
-    solve->remembered = 1;
-    solve->piece.picked = false;
-}
-
-/* What the speeds that are remembered count for at another: Lagrange's polynomial through them. */
-static void weigh_speeds(const fr_left_solve *solve, double rpm, double weight[FR_REMEMBERED]) {
-    for (int i = 0; i < FR_REMEMBERED; i++) {
-        weight[i] = i < solve->remembered ? 1.0 : 0.0;
-        for (int k = 0; k < solve->remembered; k++) {
-            weight[i] *= k == i ? 1.0 : (rpm - solve->rpm[k]) / (solve->rpm[i] - solve->rpm[k]);
-        }
-    }
-}
-
-/* From the speeds that are remembered to where the next may end. */
-FR_INLINE void start_left(fr_block *b, const fr_left_solve *solve, size_t speed, fr_ends *ends) {
-    double weight[FR_REMEMBERED];
-    fr_row times, guess;
-    weigh_speeds(solve, b->plan->rpm[speed], weight);
     FR_EACH_LANE(l) {
-        const double last = solve->guess[0][l];
-        double fuel = 0.0, rail = 0.0;
-        for (int i = 0; i < FR_REMEMBERED; i++) {
-            fuel += weight[i] * solve->fuel[i][l];
-            rail += weight[i] * solve->guess[i][l];
-        }
-        times[l] = fr_greater(fuel * (b->times_per_flow[l] * b->per_density[l]), 0.0);
-        guess[l] = fr_greater(rail, 0.5 * last);
-        ends->within[l] = 0.0;
+        const double times = fuel[l] * (b->times_per_flow[l] * b->per_density[l]);
+        b->times[l] = fr_greater(times, 0.0);
+        b->rail_guess[l] = fr_greater(guess[l], 0.5 * b->rail_guess[l]);
+        b->settled[l] = ends->within[l] = 0.0;
         ends->beyond[l] = INFINITY;
     }
-    memcpy(b->times, times, sizeof times);
-    memcpy(b->rail_guess, guess, sizeof guess);
-    unsettle(b);
 }
 
-FR_INLINE void end_left(fr_block *b, fr_left_solve *solve, size_t speed, bool first) {
+FR_INLINE void end_left(fr_block *b, fr_left_solve *solve, double rpm) {
     const double NONE = 1e-6;
-    fr_row times;
-    for (int i = FR_REMEMBERED - 1; i > 0 && !first; i--) {
-        memcpy(solve->fuel[i], solve->fuel[i - 1], sizeof *solve->fuel);
-        memcpy(solve->guess[i], solve->guess[i - 1], sizeof *solve->guess);
-        solve->rpm[i] = solve->rpm[i - 1];
-    }
+    fr_row fuel;
     FR_EACH_LANE(l) {
-        const double found = b->times[l] > NONE ? b->times[l] : 0.0; /* halved towards none */
-        solve->fuel[0][l] = found * b->demand[l];
-        times[l] = found < MOST_TIMES ? found : INFINITY;
+        const double times = b->times[l], found = times > NONE ? times : 0.0; /* halved towards none */
+        fuel[l] = found * b->demand[l];
+        b->times[l] = found < MOST_TIMES ? found : INFINITY;
     }
-    memcpy(b->times, times, sizeof times);
-    memcpy(solve->guess[0], b->rail_guess, sizeof *solve->guess);
-    solve->rpm[0] = b->plan->rpm[speed];
-    solve->remembered += !first && solve->remembered < FR_REMEMBERED ? 1 : 0;
+    fr_course_add(&solve->fuel, rpm, fuel);
+    fr_course_add(&solve->guess, rpm, b->rail_guess);
 }
 
 FR_CLONES static void solve_left(fr_block *b, fr_left_solve *solve, fr_step *step, fr_step *end,
                                  size_t speed) {
+    const double rpm = b->plan->rpm[speed];
     fr_left_step moved;
     fr_ends ends;
     int64_t unsettled = 1;
     b->left_piece = &solve->piece;
-    const bool first = solve->remembered == 0;
-    if (first) {
-        begin_left(b, solve, speed);
-    }
-    start_left(b, solve, speed, &ends);
+    start_left(b, solve, rpm, &ends);
     for (int i = 0; i < STEPS_LEFT && unsettled > 0; i++) {
         memcpy(moved.from, b->times, sizeof moved.from);
         memcpy(moved.from_rail, b->rail_guess, sizeof moved.from_rail);
@@ -285,7 +252,7 @@ FR_CLONES static void solve_left(fr_block *b, fr_left_solve *solve, fr_step *ste
     if (end != NULL) {
         end(b, FR_RAIL_LEFT, speed);
     }
-    end_left(b, solve, speed, first);
+    end_left(b, solve, rpm);
 }
 
 void fr_run_every_stage(fr_block *b, size_t speed) {

@@ -71,8 +71,9 @@ static void prepare(fr_block *b, const fr_draw_plan *plan, fr_block_want want) {
     b->with_port = base->port.present;
     b->with_direct = base->direct.present;
     b->automatic = base->share == FR_SHARE_AUTO;
-    b->lift_search.begun = b->feed_search.begun = false;
-    b->port_solve.remembered = b->direct_solve.remembered = b->pump_solve.remembered = 0;
+    b->lift_search.flow.known = b->feed_search.flow.known = 0;
+    b->port_solve.fuel.known = b->direct_solve.fuel.known = b->pump_solve.fuel.known = 0;
+    b->port_solve.guess.known = b->direct_solve.guess.known = b->pump_solve.guess.known = 0;
     b->lift_search.piece.picked = b->port_solve.piece.picked = false;
     b->left_piece = &b->port_solve.piece;
     for (int stage = 0; stage < FR_STAGE_COUNT; stage++) {
@@ -110,7 +111,7 @@ static void run_circuit(fr_block *b, size_t speed) {
 }
 
 static void run_feed(fr_block *b, size_t speed) {
-    fr_feed_times(b);
+    fr_feed_times(b, b->plan->rpm[speed]);
     fr_keep_times(b, FR_STAGE_FEED_PRESSURE, speed);
     fr_vapour_times(b);
     fr_keep_times(b, FR_STAGE_VAPOUR, speed);
@@ -127,7 +128,7 @@ static void run_before_rail(fr_block *b, size_t speed) {
 /* Where the set pressure is one figure, what lies before the rail ends first where most is burnt. */
 static void run_all_before_rail(fr_block *b) {
     if (b->set_is_constant) {
-        fr_lift_times(b);
+        fr_lift_times(b, 0.0);
         fr_keep_times(b, FR_STAGE_LIFT_PUMP, 0);
         run_before_rail(b, 0);
         return;
@@ -186,7 +187,7 @@ static void run_all_at_target(fr_block *b) {
         fr_flow_rows_of_speed(b);
         fr_run_target(b, b->plan->around[i]);
         if (b->follows_manifold) {
-            fr_feed_times(b);
+            fr_feed_times(b, b->plan->rpm[b->plan->around[i]]);
             keep_none(b, FR_STAGE_FEED_PRESSURE);
             fr_vapour_times(b);
             keep_none(b, FR_STAGE_VAPOUR);
@@ -228,7 +229,7 @@ static void run_every_stage(fr_block *b, const fr_blend_figures *figures) {
     for (size_t speed = 0; speed < b->plan->speed_count; speed++) {
         fr_rows_of_speed(b, speed);
         fr_flow_rows_of_speed(b);
-        fr_lift_times(b);
+        fr_lift_times(b, b->plan->rpm[speed]);
         fr_keep_times(b, FR_STAGE_LIFT_PUMP, speed);
         run_circuit(b, speed);
         fr_put_sag_after(b);

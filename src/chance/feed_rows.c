@@ -107,11 +107,11 @@ FR_INLINE void flows_at_tank(fr_block *b) {
 FR_SHARED void flow_at_goal(fr_block *b, const double *goal, double *flow) {
     const fr_balance at_goal = fr_still(goal);
     fr_flow_search *search = &b->feed_search;
-    fr_search_flow(b, &at_goal, b->draws.walk.flow[0], search);
+    fr_search_flow(b, &at_goal, 0.0, b->draws.walk.flow[0], search);
     FR_EACH_LANE(l) {
-        flow[l] = goal[l] > 0.0 ? search->flow[l] : AMPLE_M3_S;
+        flow[l] = goal[l] > 0.0 ? search->flow.row[0][l] : AMPLE_M3_S;
     }
-    search->begun = false;
+    search->flow.known = 0;
 }
 
 /* Where the set pressure moves: the speed of greatest demand first. */
@@ -181,15 +181,16 @@ FR_CLONES void fr_feed_of_blend(fr_block *b) {
 /* Times the demand at which the rail that full drive leaves, with `beside` flowing beside the demand,
  * is `goal` and the manifold's pressure on top. */
 FR_SHARED void times_at_moving_set(fr_block *b, const double *goal, const double *beside,
-                                   fr_flow_search *search, double *times) {
+                                   double rpm, fr_flow_search *search, double *times) {
     const fr_balance set = fr_moving(b, goal, beside);
-    fr_search_flow(b, &set, b->draws.start_flow, search);
+    const double *flow = search->flow.row[0];
+    fr_search_flow(b, &set, rpm, b->draws.start_flow, search);
     FR_EACH_LANE(l) {
-        times[l] = (search->flow[l] - beside[l]) * b->times_per_flow[l];
+        times[l] = (flow[l] - beside[l]) * b->times_per_flow[l];
     }
 }
 
-FR_CLONES void fr_lift_times(fr_block *b) {
+FR_CLONES void fr_lift_times(fr_block *b, double rpm) {
     fr_row beside;
     beside_the_fuel(b, beside);
     if (b->set_is_constant) {
@@ -197,7 +198,7 @@ FR_CLONES void fr_lift_times(fr_block *b) {
             b->times[l] = (b->available[l] - beside[l]) * b->times_per_flow[l];
         }
     } else {
-        times_at_moving_set(b, b->set_fixed, beside, &b->lift_search, b->times);
+        times_at_moving_set(b, b->set_fixed, beside, rpm, &b->lift_search, b->times);
     }
 }
 
@@ -251,7 +252,7 @@ FR_CLONES void fr_lower_moving_lift(fr_block *b) {
 
 /* By the lift pump, which ends first: at this speed, or else at none before its least. */
 FR_CLONES void fr_put_sag_after(fr_block *b) {
-    const double *flow = b->set_is_constant ? b->available : b->lift_search.flow;
+    const double *flow = b->set_is_constant ? b->available : b->lift_search.flow.row[0];
     if (!b->set_is_constant && b->want != FR_WANT_STAGES) {
         memcpy(b->sag_after, b->lift_least, sizeof b->sag_after);
         return;
@@ -282,7 +283,7 @@ FR_SHARED void moving_feed_goal(const fr_block *b, double *goal) {
     }
 }
 
-FR_CLONES void fr_feed_times(fr_block *b) {
+FR_CLONES void fr_feed_times(fr_block *b, double rpm) {
     fr_row goal, by_port;
     feed_goal(b, goal);
     times_at_constant_rail(b, goal, b->feed_flow);
@@ -295,7 +296,7 @@ FR_CLONES void fr_feed_times(fr_block *b) {
     }
     if (b->want == FR_WANT_STAGES) {
         moving_feed_goal(b, goal);
-        times_at_moving_set(b, goal, b->draws.jet, &b->feed_search, by_port);
+        times_at_moving_set(b, goal, b->draws.jet, rpm, &b->feed_search, by_port);
     }
     FR_EACH_LANE(l) {
         b->times[l] = fr_lesser(direct > 0.0 ? b->times[l] : INFINITY, by_port[l]);

@@ -256,22 +256,20 @@ FR_SHARED void near_step(const fr_block *b, const fr_balance *balance, fr_flow_s
     }
 }
 
-/* Two steps that are nearly right, the second on the piece that the first led to, and one that is. */
-FR_CLONES void fr_search_flow(fr_block *b, const fr_balance *balance, const double *start,
-                              fr_flow_search *search) {
+/* A step that is nearly right, and one that is. */
+FR_CLONES void fr_search_flow(fr_block *b, const fr_balance *balance, double rpm,
+                              const double *start, fr_flow_search *search) {
     const double *free_flow = b->draws.walk.flow[0];
     fr_row flow;
     fr_over_flow rail;
     fr_from_flow from;
-    if (search->begun) {
-        memcpy(flow, search->flow, sizeof flow);
-        near_step(b, balance, search, flow);
+    if (search->flow.known > 0) {
+        fr_course_next(&search->flow, rpm, flow);
         near_step(b, balance, search, flow);
     } else {
         FR_EACH_LANE(l) {
             flow[l] = fr_lesser(start[l], free_flow[l]);
         }
-        search->begun = true;
         search->piece.picked = false;
     }
     full_drive(b, flow, &search->piece, &search->loss, &rail);
@@ -281,9 +279,9 @@ FR_CLONES void fr_search_flow(fr_block *b, const fr_balance *balance, const doub
         open_bracket(fr_no_row, free_flow, &in);
         keep_step(&from, &in, flow);
         settle_flow(b, balance, &in, &search->piece, flow);
-        memcpy(search->flow, flow, sizeof flow);
+        fr_course_add(&search->flow, rpm, flow);
     } else {
-        memcpy(search->flow, from.next, sizeof flow);
+        fr_course_add(&search->flow, rpm, from.next);
     }
 }
 

@@ -44,8 +44,8 @@ typedef struct fr_bracket {
 /* Goes on from `flow` until all lanes have settled; those that have already stay. */
 void fr_settle_flow(fr_block *block, const fr_balance *balance, fr_bracket *in,
                     fr_piece_rows *piece, double *flow);
-/* Anywhere on the walk, from where the search found it last or from `start`. */
-void fr_search_flow(fr_block *block, const fr_balance *balance, const double *start,
+/* Anywhere on the walk, into the course of the search: from where that leads, or at first from `start`. */
+void fr_search_flow(fr_block *block, const fr_balance *balance, double rpm, const double *start,
                     fr_flow_search *search);
 /* On a blend half of ethanol, once a draw: a start that is near on every blend. */
 void fr_find_start(fr_block *block);

@@ -4,6 +4,7 @@
 #define FR_CHANCE_ROWS_H
 
 #include "chance/block.h"
+#include "chance/course.h"
 #include "chance/line_loss.h"
 
 /* Where the rail pressure comes from. */
@@ -22,24 +23,17 @@ typedef struct fr_piece_rows {
     fr_row flow, width, from, d1, d2, d3, d4, d5;
 } fr_piece_rows;
 
-/* A flow that is sought from speed to speed: found last time, with its piece and with the line's loss
- * around it. */
+/* A flow that is sought from speed to speed; of the last one its piece, and the line's loss around it. */
 typedef struct fr_flow_search {
-    bool begun;
-    fr_row flow;
+    fr_course flow;
     fr_around_flow loss;
     fr_piece_rows piece;
 } fr_flow_search;
 
-enum { FR_REMEMBERED = 3 };
-
 /* A stage that is solved with what the pumps leave, from speed to speed. */
 typedef struct fr_left_solve {
-    int remembered;
-    double rpm[FR_REMEMBERED];
-    fr_row fuel[FR_REMEMBERED];  /* kg/s: at the last speed, and those before */
-    fr_row guess[FR_REMEMBERED]; /* rail_guess */
-    fr_piece_rows piece;         /* of the flow */
+    fr_course fuel, guess; /* kg/s; rail_guess */
+    fr_piece_rows piece;   /* of the flow */
 } fr_left_solve;
 
 enum { FR_FLOORS = 3 };
@@ -188,14 +182,14 @@ bool fr_settle(fr_block *block, const double *before, const double *guess, doubl
 /* ---- before the rail; each fills block->times (feed_rows.c) ---- */
 /* Once a blend: what is read off pumps and line for all speeds. */
 void fr_feed_of_blend(fr_block *block);
-void fr_lift_times(fr_block *block);
+void fr_lift_times(fr_block *block, double rpm);
 /* Where the set pressure moves: lowers block->lift_least to this speed's. */
 void fr_lower_moving_lift(fr_block *block);
 /* Up to which times the set pressure is held for certain, into block->sag_after. */
 void fr_put_sag_after(fr_block *block);
 /* What feed_flow and vapour_flow are where the pumps give out. */
 void fr_feed_flows(fr_block *block);
-void fr_feed_times(fr_block *block);
+void fr_feed_times(fr_block *block, double rpm);
 void fr_vapour_times(fr_block *block);
 /* At the rail pressure that is left at the target: whether feed pressure and vapour fail there. */
 void fr_feed_fails(fr_block *block, const double *sags);
