@@ -134,7 +134,7 @@ typedef struct fr_ends {
 } fr_ends;
 
 /* Nearer than this a step leaves next to no error, for it squares it: unless there is a bend between. */
-static const double NEAR_LEFT = 5e-5, NEAR_RAIL = 3e-3;
+static const double NEAR_LEFT = 5e-5, NEAR_RAIL = 1e-2;
 
 /* Rows of a step from times and pressure before it. */
 typedef struct fr_left_step {

@@ -104,7 +104,7 @@ FR_INLINE double delivery_per_inlet(const fr_block *b, int l, double pressure,
                                     const fr_inlet *inlet) {
     const fr_draws *d = &b->draws;
     const double leaks = d->leak[l] * (pressure - inlet->pressure);
-    const double denser = b->per_bulk[l] / fr_murnaghan_exponent; /* nearly: at 1 atm */
+    const double denser = b->per_bulk[l] * (1.0 / fr_murnaghan_exponent); /* nearly: at 1 atm */
     return b->inlet_density[l] * inlet->ratio *
            (denser * (b->swept[l] * (b->fill[l] + d->dead_volume[l]) - leaks) + d->leak[l]);
 }
@@ -122,7 +122,7 @@ FR_INLINE fr_delivery_line delivery_line(const fr_block *b, int l, double guess,
     /* d ratio/dp = ratio per_bulk/(12 (1 + x)): both sides of the slope times (1 + x) */
     const double slope_x =
         b->inlet_density[l] *
-        (b->swept[l] * d->dead_volume[l] * ratio * (b->per_bulk[l] / fr_murnaghan_exponent) +
+        (b->swept[l] * d->dead_volume[l] * ratio * (b->per_bulk[l] * (1.0 / fr_murnaghan_exponent)) +
          inlet->ratio * d->leak[l] * one_x);
     return (fr_delivery_line){delivery(b, l, ratio, guess, inlet),
                               -one_x / fr_greater(slope_x, MINDS_NOT),
@@ -185,16 +185,6 @@ FR_CLONES void fr_automatic_share(fr_block *b, fr_rail_source source) {
 
 /* ---- by a share that is given ---- */
 
-/* Where the pump decides, and its inlet with it: times from `k` with the slope d fuel/d inlet = that of
- * delivery * over/under taken along. */
-FR_INLINE double follow_inlet(const fr_block *b, int l, const fr_inlet *inlet, double k,
-                              double times, double over, double under) {
-    const double slope = delivery_per_inlet(b, l, b->rail_guess[l], inlet) * b->rail_slope[l];
-    const double follows = over * slope * b->per_direct_demand[l];
-    const double kept = under - fr_lesser(follows, 0.5 * under);
-    return k + (times - k) * (under > 0.0 ? under / kept : 1.0);
-}
-
 /* Fuel at which required pressure is what the pump's line or the limit has; the cylinder's
  * pressure follows the fuel: p = fixed + slope * fuel. */
 FR_SHARED void pressure_step(fr_block *b, const fr_inlet_rows *inlets, bool rail_moves) {
@@ -209,8 +199,8 @@ FR_SHARED void pressure_step(fr_block *b, const fr_inlet_rows *inlets, bool rail
         const fr_delivery_line line = delivery_line(b, l, guess, &inlet);
         const double c2 = b->passes[l] * b->passes[l];
         const double beta = 0.5 * c2 * (per_fuel - line.per_slope);
-        const double crossing =
-            fr_lane_root(beta, c2 * (guess - line.at_guess * line.per_slope - fixed));
+        const double gamma = c2 * (guess - line.at_guess * line.per_slope - fixed);
+        const double crossing = fr_lane_root(beta, gamma);
         const double at_limit =
             fr_lane_root(0.5 * c2 * per_fuel, c2 * (d->rail_limit[l] - fixed));
         b->rail_guess[l] = kept_guess(
@@ -218,9 +208,14 @@ FR_SHARED void pressure_step(fr_block *b, const fr_inlet_rows *inlets, bool rail
         const double delivered = fr_lesser(crossing, fr_greater(line.at_inlet, 0.0));
         const double fuel = fr_lesser(delivered, at_limit);
         const double times = fuel * per_demand;
-        const double over = fuel == crossing ? -0.5 * c2 * line.per_slope : 0.0;
-        const double next =
-            rail_moves ? follow_inlet(b, l, &inlet, k, times, over, crossing + beta) : times;
+        /* where the pump decides, so does its inlet: d fuel/d inlet = of delivery * over/under */
+        const double over = -0.5 * c2 * line.per_slope * delivery_per_inlet(b, l, guess, &inlet);
+        const double under = sqrt(beta * beta + fr_greater(gamma, 0.0));
+        const double per_under = under > 0.0 ? 1.0 / under : 0.0;
+        const double follows = over * b->rail_slope[l] * per_demand * per_under;
+        const double further = fr_lesser(fr_greater(follows, -0.5), 0.5);
+        const double taken = fuel < crossing ? 0.0 : further;
+        const double next = rail_moves ? times + (times - k) * taken : times;
         b->times[l] = per_demand > 0.0 ? next : INFINITY;
     }
 }

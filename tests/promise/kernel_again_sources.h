@@ -12,6 +12,7 @@
 #include "chance/line_loss.c"
 #include "chance/port_rows.c"
 #include "chance/pump_form.c"
+#include "chance/pump_kind.c"
 #include "chance/pump_walk.c"
 #include "chance/speed_rows.c"
 

@@ -3,10 +3,13 @@
  * against itself: lanes, order of work and instruction set must not matter to the last bit. */
 #include "support.h"
 
+#include <glob.h>
+
 #include "chance/block.h"
 #include "chance/moves.h"
 #include "chance/points.h"
 #include "fuelreach/check.h"
+#include "fuelreach/sheet.h"
 
 #include "promise/block_support.h"
 #include "promise/other_kernels.h"
@@ -128,6 +131,38 @@ static void builds_of_every_arrangement_agree_with_the_check(void **state) {
         compare_build(f, ref_builds[i].name, 17 + i, &worst);
     }
     print_message("%zu builds; reach farthest off: %.1e\n", ref_build_count, worst);
+}
+
+/* With the inputs that the sheet itself has, its default tolerances among them. */
+static void compare_sheet(fixture *f, const char *path, uint64_t seed, double *worst) {
+    const fr_sheet_options options = {0};
+    fr_report report = FR_REPORT_EMPTY;
+    fr_sheet *sheet;
+    assert_int_equal(fr_sheet_open(path, &options, &report, &sheet), FR_OK);
+    const fr_input *inputs = fr_sheet_inputs(sheet, &f->input_count);
+    assert_in_range(f->input_count, 5, SOME_INPUTS_MAX);
+    f->build = *fr_sheet_build(sheet);
+    memcpy(f->inputs, inputs, f->input_count * sizeof *inputs);
+    assert_true(fr_moves_suit_block(&f->build, f->inputs, f->input_count));
+    draw_deviations(f, seed);
+    put_lanes(f);
+    for (int l = 0; l < (int)support_cases(LANES_CHECKED, 3); l++) {
+        compare_lane(f, l, path, worst);
+    }
+    fr_sheet_close(sheet);
+    fr_report_close(&report);
+}
+
+static void every_sheet_that_is_shipped_agrees_with_the_check(void **state) {
+    glob_t sheets;
+    double worst = 0.0;
+    assert_int_equal(glob("examples/*.yaml", 0, NULL, &sheets), 0);
+    assert_true(sheets.gl_pathc >= 8);
+    for (size_t i = 0; i < sheets.gl_pathc; i++) {
+        compare_sheet(*state, sheets.gl_pathv[i], 900 + i, &worst);
+    }
+    print_message("%zu sheets; reach farthest off: %.1e\n", sheets.gl_pathc, worst);
+    globfree(&sheets);
 }
 
 static void builds_drawn_at_random_agree_with_the_check(void **state) {
@@ -423,6 +458,7 @@ static int close_fixture(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(builds_of_every_arrangement_agree_with_the_check),
+        cmocka_unit_test(every_sheet_that_is_shipped_agrees_with_the_check),
         cmocka_unit_test(builds_drawn_at_random_agree_with_the_check),
         cmocka_unit_test(draws_that_move_a_line_agree_with_the_check_too),
         cmocka_unit_test(a_draw_does_not_depend_on_its_lane_or_its_company),
