@@ -227,7 +227,7 @@ static void write_ground(const promise_view *view) {
     const fr_promise_document *document = view->document;
     const fr_promise_result *result = document->result;
     size_t assumed = 0, fields;
-    double worst_se = 1e-4; /* never claimed to be less */
+    double worst_se = fmax(1e-4, 1.0 / (double)result->draws); /* never claimed to be less */
     fr_words words;
     for (size_t i = 0; i < result->input_count; i++) {
         assumed += document->inputs[i].assumed;

@@ -63,10 +63,17 @@ static void run_blocks(fr_chance *chance, const fr_posterior *posterior, size_t 
     }
 }
 
+/* Aligned as vectors want them. */
+static fr_row *rows_open(size_t count) {
+    const size_t size = sizeof(fr_row) * (count + 1);
+    void *rows = NULL;
+    return posix_memalign(&rows, 64, size) == 0 ? memset(rows, 0, size) : NULL;
+}
+
 fr_status fr_odds_find(const fr_build *build, const fr_parameters *parameters,
                        const fr_posterior *posterior, fr_odds *odds, size_t count) {
     fr_chance *chance = fr_chance_open();
-    fr_row *z = calloc(parameters->input_count + 1, sizeof *z);
+    fr_row *z = rows_open(parameters->input_count);
     tally *sums = calloc(count + 1, sizeof *sums);
     fr_status status = FR_NO_MEMORY;
     if (chance != NULL && z != NULL && sums != NULL) {

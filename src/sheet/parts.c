@@ -3,6 +3,7 @@
  * folder, its `kind` decides. */
 #include "sheet/parts.h"
 
+#include <ctype.h>
 #include <errno.h>
 #include <limits.h>
 #include <stdio.h>
@@ -335,12 +336,35 @@ static bool see_any(const char *path, const char *name, void *context) {
     return stored->file != NULL;
 }
 
+/* Digits count as the number that they make: port-210 comes before port-1000. */
+static int compare_names(const char *a, const char *b) {
+    const char *const whole_a = a, *const whole_b = b;
+    while (*a != '\0' && *b != '\0') {
+        if (isdigit((unsigned char)*a) && isdigit((unsigned char)*b)) {
+            char *after_a, *after_b;
+            const unsigned long number_a = strtoul(a, &after_a, 10);
+            const unsigned long number_b = strtoul(b, &after_b, 10);
+            if (number_a != number_b)
+                return number_a < number_b ? -1 : 1;
+            a = after_a;
+            b = after_b;
+        } else if (*a != *b) {
+            break;
+        } else {
+            a++;
+            b++;
+        }
+    }
+    const int rest = strcmp(a, b);
+    return rest != 0 ? rest : strcmp(whole_a, whole_b);
+}
+
 static int in_order(const void *a, const void *b) {
     const fr_stored *const *left = a;
     const fr_stored *const *right = b;
     if ((*left)->kind != (*right)->kind)
         return (*left)->kind < (*right)->kind ? -1 : 1;
-    return strcmp((*left)->name, (*right)->name);
+    return compare_names((*left)->name, (*right)->name);
 }
 
 static void fill_from(filling *fill, const char *dir, bool shipped) {

@@ -229,10 +229,18 @@ static void the_shelf_holds_all_parts_in_order(void **state) {
     size_t count;
     const fr_part *parts = fr_shelf_parts(shelf, &count);
     assert_true(count >= 42);
-    for (size_t i = 1; i < count; i++)
-        assert_true(
-            parts[i - 1].kind < parts[i].kind ||
-            (parts[i - 1].kind == parts[i].kind && strcmp(parts[i - 1].name, parts[i].name) < 0));
+    for (size_t i = 1; i < count; i++) {
+        assert_true(parts[i - 1].kind <= parts[i].kind);
+        for (size_t k = 0; k < i; k++)
+            assert_false(parts[k].kind == parts[i].kind && !strcmp(parts[k].name, parts[i].name));
+    }
+    /* by letters, and by the numbers in names */
+    const char *const order[] = {"port-60-lb", "port-210", "port-850", "port-1000", "port-2200"};
+    for (size_t i = 1; i < sizeof order / sizeof *order; i++)
+        assert_true(find_part(shelf, FR_PART_PORT_INJECTOR, order[i - 1]) <
+                    find_part(shelf, FR_PART_PORT_INJECTOR, order[i]));
+    assert_true(find_part(shelf, FR_PART_LIFT_PUMP, "gerotor-400") <
+                find_part(shelf, FR_PART_LIFT_PUMP, "inline-255"));
     const fr_part *own = find_part(shelf, FR_PART_LIFT_PUMP, "bench-317");
     assert_non_null(own);
     assert_close(own->price, 83, EXACT);
