@@ -46,6 +46,9 @@ static void add_parts(fr_words *words, const fr_size_choice *choice, fr_stage st
     for (int slot = 0; slot < FR_SLOT_COUNT; slot++) {
         if (choice->mends[slot] && choice->mended[slot] == stage) {
             add_item(words, &choice->items[slot]);
+            if (slot == FR_SLOT_PORT_INJECTOR && stage != FR_STAGE_PORT_INJECTOR) {
+                fr_words_add(words, " instead, injectors in the ports beside the direct ones");
+            }
         }
     }
 }

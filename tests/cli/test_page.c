@@ -97,6 +97,14 @@ static void the_part_on_the_page_is_what_size_chooses(void **state) {
     program_forget(&size);
 }
 
+/* Port injectors that mend the high-pressure pump stand in its row: they need a word. */
+static void a_part_of_another_kind_says_what_it_is(void **state) {
+    (void)state;
+    program_run run = run_fuelreach("page", DIRECT);
+    assert_contains(run.out, " x port-210 instead, injectors in the ports beside the direct ones<");
+    program_forget(&run);
+}
+
 static void a_log_brings_its_figures(void **state) {
     (void)state;
     program_run without = run_fuelreach("page", DIRECT);
@@ -245,6 +253,7 @@ int main(void) {
         cmocka_unit_test(a_page_tells_in_the_order_in_which_people_read),
         cmocka_unit_test(a_page_of_a_build_that_is_clear_asks_for_nothing),
         cmocka_unit_test(the_part_on_the_page_is_what_size_chooses),
+        cmocka_unit_test(a_part_of_another_kind_says_what_it_is),
         cmocka_unit_test(a_log_brings_its_figures),
         cmocka_unit_test(a_log_that_is_not_there_is_said_and_no_page_written),
         cmocka_unit_test(every_chart_is_a_drawing_of_its_own),
