@@ -89,18 +89,6 @@ FR_SHARED void pieces_of(const fr_block *b, const double *flow, fr_piece_rows *p
     }
 }
 
-/* Rise less loss. */
-FR_SHARED void take_loss(const double *flow, const double *line_flow, const fr_piece_rows *piece,
-                         const fr_over_flow *loss, fr_over_flow *rail) {
-    FR_EACH_LANE(l) {
-        const double some = line_flow[l] > 0.0 ? 1.0 : 0.0;
-        const fr_along rise = fr_along_piece(piece, l, flow[l]);
-        rail->value[l] = rise.value - some * loss->value[l];
-        rail->slope[l] = rise.slope - some * loss->slope[l];
-        rail->bend[l] = rise.bend - some * loss->bend[l];
-    }
-}
-
 FR_SHARED void full_drive(const fr_block *b, const double *flow, fr_piece_rows *piece,
                           fr_around_flow *loss, fr_over_flow *rail) {
     const double *jet = b->draws.jet;
@@ -109,23 +97,13 @@ FR_SHARED void full_drive(const fr_block *b, const double *flow, fr_piece_rows *
         loss->at[l] = flow[l] - jet[l];
     }
     fr_loss_of(&b->line, loss->at, &loss->figure);
-    take_loss(flow, loss->at, piece, &loss->figure, rail);
-}
-
-FR_SHARED void nearly_full_drive(const fr_block *b, const double *flow,
-                                 const fr_piece_rows *piece, const fr_around_flow *around, fr_over_flow *rail) {
-    const double *jet = b->draws.jet;
-    fr_row line_flow;
-    fr_over_flow loss;
     FR_EACH_LANE(l) {
-        const double at = around->at[l], slope = around->figure.slope[l];
-        const double bend = around->figure.bend[l], to = flow[l] - jet[l], along = to - at;
-        line_flow[l] = to;
-        loss.value[l] = around->figure.value[l] + along * (slope + 0.5 * along * bend);
-        loss.slope[l] = slope + along * bend;
-        loss.bend[l] = bend;
+        const double some = loss->at[l] > 0.0 ? 1.0 : 0.0;
+        const fr_along rise = fr_along_piece(piece, l, flow[l]);
+        rail->value[l] = rise.value - some * loss->figure.value[l];
+        rail->slope[l] = rise.slope - some * loss->figure.slope[l];
+        rail->bend[l] = rise.bend - some * loss->figure.bend[l];
     }
-    take_loss(flow, line_flow, piece, &loss, rail);
 }
 
 FR_CLONES void fr_full_drive(const fr_block *b, const double *flow, fr_piece_rows *piece,
@@ -239,18 +217,22 @@ FR_CLONES void fr_settle_flow(fr_block *b, const fr_balance *balance, fr_bracket
 
 /* ---- a flow that is sought from speed to speed ---- */
 
-/* A step by the loss around another flow, kept between none and `most`. */
+/* A step by the line's loss around the last flow, a parabola; kept between none and all. */
 FR_SHARED void near_step(const fr_block *b, const fr_balance *balance, fr_flow_search *search,
                          double *flow) {
-    const double *most = b->draws.walk.flow[0];
-    fr_over_flow rail;
+    const double *most = b->draws.walk.flow[0], *jet = b->draws.jet;
+    const fr_over_flow *loss = &search->loss.figure;
     pieces_of(b, flow, &search->piece);
-    nearly_full_drive(b, flow, &search->piece, &search->loss, &rail);
     FR_EACH_LANE(l) {
+        const double q = flow[l], in_line = q - jet[l], along = in_line - search->loss.at[l];
+        const double some = in_line > 0.0 ? 1.0 : 0.0, bend = loss->bend[l];
+        const fr_along rise = fr_along_piece(&search->piece, l, q);
+        const double lost = loss->value[l] + along * (loss->slope[l] + 0.5 * along * bend);
         double set_slope;
-        const double q = flow[l], set = set_at(balance, l, q, &set_slope);
-        const double over = rail.value[l] - set, slope = rail.slope[l] - set_slope;
-        const double stepped = q + bent_step(over, slope, rail.bend[l]);
+        const double set = set_at(balance, l, q, &set_slope);
+        const double over = rise.value - some * lost - set;
+        const double slope = rise.slope - some * (loss->slope[l] + along * bend) - set_slope;
+        const double stepped = q + bent_step(over, slope, rise.bend - some * bend);
         const double next = slope < 0.0 ? stepped : q;
         flow[l] = fr_lesser(fr_greater(next, 0.0), most[l]);
     }

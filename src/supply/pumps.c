@@ -97,15 +97,19 @@ static double two_kinds_over(double first_rise_pa, const void *context) {
            one_of(search->pumps, 1, search->supply_v, second_rise).flow_m3_s;
 }
 
-static double two_kinds_flow(const fr_series_search *search, double greatest_flow) {
+/* `free_flow`: what either gives at no rise. */
+static double two_kinds_flow(const fr_series_search *search, const double free_flow[2]) {
     const fr_pump *kinds = search->pumps->kinds;
     const double most = search->rise_pa / (double)kinds[0].count;
-    const double at_none = two_kinds_over(0.0, search), at_most = two_kinds_over(most, search);
+    const double second_most = search->rise_pa / (double)kinds[1].count;
+    const double at_none =
+        free_flow[0] - one_of(search->pumps, 1, search->supply_v, second_most).flow_m3_s;
+    const double at_most = one_of(search->pumps, 0, search->supply_v, most).flow_m3_s - free_flow[1];
     double first_rise;
     if (at_none <= 0.0) {
         first_rise = 0.0; /* the first gives no more than this even at no rise */
     } else if (at_most >= 0.0) {
-        return one_of(search->pumps, 1, search->supply_v, 0.0).flow_m3_s;
+        return free_flow[1];
     } else {
         first_rise =
             fr_root(two_kinds_over, search, 0.0, at_none, most, at_most, RISE_TOLERANCE_PA);
@@ -117,18 +121,7 @@ static double two_kinds_flow(const fr_series_search *search, double greatest_flo
         (search->rise_pa - above * (double)kinds[0].count) / (double)kinds[1].count;
     const double first = one_of(search->pumps, 0, search->supply_v, below).flow_m3_s;
     const double second = one_of(search->pumps, 1, search->supply_v, second_rise).flow_m3_s;
-    const double flow = first < second ? first : second;
-    return flow < greatest_flow ? flow : greatest_flow;
-}
-
-/* Flow that one pump of the smallest kind gives at no rise: no series passes more. */
-static double smallest_free_flow(const fr_pumps *pumps, double supply_v) {
-    double least = INFINITY;
-    for (size_t i = 0; i < pumps->kind_count; i++) {
-        const double flow = one_of(pumps, i, supply_v, 0.0).flow_m3_s;
-        least = flow < least ? flow : least;
-    }
-    return least;
+    return first < second ? first : second;
 }
 
 static double series_flow(const fr_pumps *pumps, double supply_v, double rise_pa) {
@@ -136,13 +129,19 @@ static double series_flow(const fr_pumps *pumps, double supply_v, double rise_pa
         const double rise = rise_pa / (double)pumps->kinds[0].count;
         return one_of(pumps, 0, supply_v, rise > 0.0 ? rise : 0.0).flow_m3_s;
     }
-    const double greatest = smallest_free_flow(pumps, supply_v);
+    /* no series passes more than one pump of its smallest kind does at no rise */
+    double free_flow[FR_PUMP_KINDS_MAX], greatest = INFINITY;
+    for (size_t i = 0; i < pumps->kind_count; i++) {
+        free_flow[i] = one_of(pumps, i, supply_v, 0.0).flow_m3_s;
+        greatest = free_flow[i] < greatest ? free_flow[i] : greatest;
+    }
     if (rise_pa <= 0.0 || greatest <= 0.0) {
         return greatest;
     }
     const fr_series_search search = {pumps, supply_v, rise_pa};
     if (pumps->kind_count == 2) {
-        return two_kinds_flow(&search, greatest);
+        const double flow = two_kinds_flow(&search, free_flow);
+        return flow < greatest ? flow : greatest;
     }
     const double over_none = series_rise_over(0.0, &search);
     const double over_most = series_rise_over(greatest, &search);
