@@ -245,8 +245,9 @@ static void write_after(const size_view *view, const fr_size_choice *choice) {
 
 /* ---- the sections ---- */
 
-/* The parts of a set on one line: "2 x lift-340 in parallel, hose-10". */
-static void add_parts(fr_words *words, const fr_size_choice *choice) {
+/* The parts of a set on one line: "2 x lift-340 in parallel, hose-10"; of one that meets the goal, which of
+ * them could be left out. */
+static void add_parts(fr_words *words, const fr_size_choice *choice, bool meets_goal) {
     size_t shown = 0;
     for (int slot = 0; slot < FR_SLOT_COUNT; slot++) {
         const fr_size_item *item = &choice->items[slot];
@@ -261,20 +262,24 @@ static void add_parts(fr_words *words, const fr_size_choice *choice) {
         if (slot == FR_SLOT_LIFT_PUMP && item->count > 1) {
             fr_words_add(words, item->series ? " in series" : " in parallel");
         }
+        if (meets_goal && !choice->mends[slot]) {
+            fr_words_add(words, " (not needed)");
+        }
     }
     if (shown == 0) {
         fr_words_add(words, "as it is");
     }
 }
 
-static void write_line_of_set(const size_view *view, const fr_size_choice *choice) {
+static void write_line_of_set(const size_view *view, const fr_size_choice *choice,
+                              bool meets_goal) {
     fr_words words;
     fr_words_clear(&words);
     add_price(&words, view, choice->price);
     fr_words_add(&words, ", carries ");
     add_power(&words, view, choice->reach_w);
     fr_words_add(&words, ": ");
-    add_parts(&words, choice);
+    add_parts(&words, choice, meets_goal);
     fr_prose(view->out, 2, 6, words.text);
 }
 
@@ -289,7 +294,7 @@ static void write_choices(const size_view *view) {
     if (result->choice_count > 1) {
         fputs("\nThe next best\n", view->out);
         for (size_t i = 1; i < result->choice_count; i++) {
-            write_line_of_set(view, &result->choices[i]);
+            write_line_of_set(view, &result->choices[i], true);
         }
     }
 }
@@ -315,7 +320,7 @@ static void write_compromise(const size_view *view) {
         fr_words_add(&words, ", but with stages over their limit");
     }
     fr_words_add(&words, ": ");
-    add_parts(&words, choice);
+    add_parts(&words, choice, false);
     fr_words_add(&words, ".");
     fputs("\nThe cheaper compromise\n", view->out);
     fr_prose(view->out, 2, 6, words.text);
@@ -340,7 +345,7 @@ static void write_front(const size_view *view) {
     }
     fputs("\nPower against price: the least money for each step\n", view->out);
     for (size_t i = 0; i < result->front_count; i++) {
-        write_line_of_set(view, &result->front[i]);
+        write_line_of_set(view, &result->front[i], false);
     }
     if (!result->front_whole) {
         fputs("  There are more steps beyond.\n", view->out);
