@@ -33,7 +33,7 @@ typedef double fr_row[FR_LANES] __attribute__((aligned(64)));
 #define FR_CLONES
 #endif
 #define FR_INLINE static inline __attribute__((always_inline))
-/* Loops over all lanes that several functions share: copied into each clone of them, but in the page for
+/* What is long and shared by several functions: copied into each clone of them, but in the page for
  * browsers, which has no clones and counts its size. */
 #ifdef FR_FOR_BROWSERS
 #define FR_SHARED static inline
@@ -67,7 +67,7 @@ FR_INLINE double fr_from_bits(int64_t bits) {
 }
 
 /* e^x for |x| < 700, within 2 units in the last place: x = n ln 2 + r, Taylor in r. */
-FR_INLINE double fr_lane_exp(double x) {
+FR_SHARED double fr_lane_exp(double x) {
     const double PER_LN2 = 1.4426950408889634, LN2_HIGH = 6.93147180369123816490e-01,
                  LN2_LOW = 1.90821492927058770002e-10;
     const double ROUND = 6755399441055744.0; /* 1.5 * 2^52: adding it rounds to a whole number */
@@ -89,7 +89,7 @@ FR_INLINE double fr_lane_exp(double x) {
 
 /* ln x for normal x > 0, within 2 units in the last place: x = 2^e m, m near 1,
  * ln m = 2 artanh((m - 1)/(m + 1)). */
-FR_INLINE double fr_lane_log(double x) {
+FR_SHARED double fr_lane_log(double x) {
     const double LN2_HIGH = 6.93147180369123816490e-01, LN2_LOW = 1.90821492927058770002e-10;
     const int64_t FRACTION = 0x000FFFFFFFFFFFFF, ONE = 0x3FF0000000000000,
                   TWO_TO_52 = 0x4330000000000000;
