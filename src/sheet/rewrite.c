@@ -97,7 +97,7 @@ static size_t line_after(const fr_node *node, size_t line) {
 
 /* The last line that a node's own words stand on. */
 static size_t last_line(const fr_node *node) {
-    size_t last = node->line;
+    size_t last = node->last_line > node->line ? node->last_line : node->line;
     for (size_t i = 0; i < node->count; i++) {
         const fr_node *child = node->kind == FR_NODE_MAP ? node->pairs[i].value : node->items[i];
         size_t line = last_line(child);

@@ -234,6 +234,8 @@ static bool on_scalar(builder *b, const yaml_event_t *event) {
     }
     yaml_scalar_style_t style = event->data.scalar.style;
     node->quoted = style != YAML_PLAIN_SCALAR_STYLE;
+    /* a text that ends with its line ends at the beginning of the next */
+    node->last_line = event->end_mark.line + (event->end_mark.column > 0 ? 1 : 0);
     node->text = fr_tree_copy(b->tree, (const char *)event->data.scalar.value);
     if (node->text == NULL) {
         return no_memory(b);

@@ -22,6 +22,7 @@ typedef struct fr_pair {
 struct fr_node {
     fr_node_kind kind;
     size_t line, column; /* from 1; column counts characters, not bytes */
+    size_t last_line;    /* of a scalar that was read: it may go on over several */
     const char *text;    /* of a scalar, "" when empty */
     bool quoted;         /* a quoted scalar */
     size_t count;        /* items of a list, pairs of a map */

@@ -83,6 +83,20 @@ static void a_new_field_goes_to_the_end_of_its_section(void **state) {
     assert_exchange("units", "us", "calls it\n", "calls it\nunits: us\n");
 }
 
+/* A line of a text in quotes is none of the sheet's remarks, whatever it begins with. */
+static void a_quoted_text_of_several_lines_stays_whole(void **state) {
+    (void)state;
+    static const char sheet[] = "name: 'Tern hatch,\n"
+                                "  # 2 of 3'\n"
+                                "# ours\n";
+    char *out = rewritten(sheet, "units", "us");
+    assert_string_equal(out, "name: 'Tern hatch,\n  # 2 of 3'\nunits: us\n# ours\n");
+    free(out);
+    out = rewritten(sheet, "name", "Tern estate");
+    assert_string_equal(out, "name: Tern estate\n# ours\n");
+    free(out);
+}
+
 static void a_new_section_goes_to_the_end_of_the_sheet(void **state) {
     (void)state;
     assert_exchange("site.feed_temperature", "41 °C", "# two pipes\n",
@@ -202,6 +216,7 @@ int main(void) {
         cmocka_unit_test(a_field_inside_braces_keeps_its_neighbours),
         cmocka_unit_test(a_word_that_gets_a_field_becomes_a_part),
         cmocka_unit_test(a_new_field_goes_to_the_end_of_its_section),
+        cmocka_unit_test(a_quoted_text_of_several_lines_stays_whole),
         cmocka_unit_test(a_new_section_goes_to_the_end_of_the_sheet),
         cmocka_unit_test(what_is_taken_out_leaves_no_trace),
         cmocka_unit_test(what_an_alias_stands_for_is_left_alone),
